@@ -24,7 +24,7 @@ class FoodComponent:
 
 
 def _define() -> dict[str, FoodComponent]:
-    rows = [
+    rows: list[tuple[str, str, str, int, str]] = [
         # tagname, unit, name, decimals shown, part of
         ("ENERC_KCAL", "kcal", "energy", 0, ""),
         ("ENERC_KJ", "kJ", "energy", 0, ""),
@@ -76,7 +76,10 @@ def _define() -> dict[str, FoodComponent]:
         ("VITD_IU", "IU", "vitamin D, international units", 0, ""),
         ("VITK1", "µg", "vitamin K (phylloquinone)", 1, ""),
     ]
-    return {c.key: c for c in (FoodComponent(_key(tag, unit), tag, unit, *rest) for tag, unit, *rest in rows)}
+    components = [
+        FoodComponent(_key(tag, unit), tag, unit, name, digits, whole) for tag, unit, name, digits, whole in rows
+    ]
+    return {component.key: component for component in components}
 
 
 def _key(tagname: str, unit: str) -> str:
