@@ -1,0 +1,216 @@
+"""The strategy of default foods: the reviewed table of everyday names, by region and state.
+
+A name fits when all its words stand in the line. Of the names that fit, the best leaves the fewest words of the line
+unexplained; a word left over that could change the food lowers the score, so that 'garlic bread' is not garlic.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from mealcalc.matching.normalise import tokens
+from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
+from mealcalc.matching.query import Query
+from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES
+from mealcalc.records import Candidate, FoodState
+from mealcalc.reference.tables import DefaultFood, default_foods
+
+STRATEGY = "default food"
+
+# What a word of the line costs when the name leaves it unexplained. Set by judgement, tried on labelled lines.
+COST_CONTENT = 0.30
+COST_HEAD = 0.30
+COST_QUALIFIER = 0.07
+COST_CLASS = 0.04
+COST_SHAPE = 0.02
+COST_OTHER_REGION = 0.04
+COST_OTHER_STATE = 0.25
+
+# States that stand for one another without a conversion: the macros of frozen and raw food agree, what is canned is
+# cooked already, and 'raw' said of a dried food means that it is not cooked.
+_STAND_INS: dict[FoodState, tuple[str, ...]] = {
+    FoodState.RAW: ("raw", "any", "dry", "frozen"),
+    FoodState.FROZEN: ("frozen", "raw", "any", "cooked"),
+    FoodState.DRY: ("dry", "any"),
+    FoodState.CANNED: ("canned", "any", "cooked"),
+    FoodState.COOKED: ("cooked", "any", "canned"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NameEntry:
+    """One name in normal form with the rows it stands for."""
+
+    words: frozenset[str]
+    rows: tuple[DefaultFood, ...]
+    foreign: bool
+
+
+class DefaultFoodIndex:
+    """The names of the default foods that a cook in `region` would mean, searchable by words."""
+
+    def __init__(self, region: str) -> None:
+        by_words: dict[frozenset[str], list[DefaultFood]] = defaultdict(list)
+        for row, name_words in _named_rows():
+            for words in name_words:
+                by_words[words].append(row)
+        self._entries: dict[frozenset[str], NameEntry] = {}
+        self._postings: dict[str, list[NameEntry]] = defaultdict(list)
+        for words, rows in by_words.items():
+            entry = _entry_for_region(words, rows, region)
+            self._entries[words] = entry
+            for word in words:
+                self._postings[word].append(entry)
+
+    @property
+    def words(self) -> frozenset[str]:
+        """Every word that stands in a name."""
+        return frozenset(self._postings)
+
+    def exact(self, words: Iterable[str]) -> NameEntry | None:
+        """The entry of exactly these words, or None."""
+        return self._entries.get(frozenset(words))
+
+    def fitting(self, available: frozenset[str]) -> list[NameEntry]:
+        """Every entry all of whose words are available."""
+        seen: dict[int, NameEntry] = {}
+        for word in available:
+            for entry in self._postings.get(word, ()):
+                if entry.words <= available:
+                    seen[id(entry)] = entry
+        return list(seen.values())
+
+    def family(self, words: frozenset[str], extra: frozenset[str]) -> list[NameEntry]:
+        """Entries that hold `words` and otherwise only words of `extra` (whole, skim, nonfat)."""
+        if not words:
+            return []
+        rarest = min(words, key=lambda word: len(self._postings.get(word, ())))
+        return [
+            entry for entry in self._postings.get(rarest, ()) if words <= entry.words and entry.words - words <= extra
+        ]
+
+
+@lru_cache(maxsize=16)
+def index_for(region: str) -> DefaultFoodIndex:
+    """The index of a region, built once."""
+    return DefaultFoodIndex(region)
+
+
+def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
+    """The best default food for a query, or None when no name fits at all."""
+    best = _propose_for(query, query.tokens, index)
+    if query.aside and (best is None or best.score < 0.9):
+        second = _propose_for(query, query.aside, index)
+        if second is not None and (best is None or second.score > best.score):
+            best = second
+    return best
+
+
+def _propose_for(query: Query, words: tuple[str, ...], index: DefaultFoodIndex) -> Proposal | None:
+    if not words:
+        return None
+    available = frozenset(words) | query.qualifiers
+    asked = frozenset(words)
+    head = _head(words)
+    ranked = []
+    for entry in index.fitting(available):
+        common = entry.words & asked
+        if not common or (head is not None and entry.words <= QUALIFIERS | STATES):
+            continue
+        cost = _cost(asked - entry.words, head, entry.words) + (COST_OTHER_REGION if entry.foreign else 0.0)
+        ranked.append((round(cost, 4), -len(entry.words), -_position(words, entry.words), entry))
+    if not ranked:
+        return None
+    ranked.sort(key=lambda item: item[:3])
+    cost, _, _, entry = ranked[0]
+    row, state_differs = choose_row(entry.rows, query)
+    score = max(0.0, 1.0 - cost - (COST_OTHER_STATE if state_differs else 0.0))
+    return Proposal(
+        table=BUNDLED_TABLE,
+        code=None if row.code == "none" else row.code,
+        description=row.description or row.food,
+        score=score,
+        strategy=STRATEGY,
+        default_food=row.food,
+        state_differs=state_differs,
+        runners_up=_runners_up(row, entry, [item[3] for item in ranked[1:4]]),
+    )
+
+
+def choose_row(rows: tuple[DefaultFood, ...], query: Query) -> tuple[DefaultFood, bool]:
+    """The row in the state the line asks for, and whether even the best row stands in another state."""
+    if query.state is not None:
+        for state in _STAND_INS[query.state]:
+            for row in rows:
+                if row.state == state:
+                    return row, False
+        return _default_row(rows), True
+    if query.fresh_unit:
+        for row in rows:
+            if row.state == "raw":
+                return row, False
+    return _default_row(rows), False
+
+
+def _default_row(rows: tuple[DefaultFood, ...]) -> DefaultFood:
+    return next((row for row in rows if row.is_default), rows[0])
+
+
+def _head(words: tuple[str, ...]) -> str | None:
+    for word in reversed(words):
+        if word not in NEUTRAL and word not in STATES and word not in QUALIFIERS and word not in CLASS_WORDS:
+            return word
+    return None
+
+
+def _cost(left: frozenset[str], head: str | None, name: frozenset[str]) -> float:
+    cost = 0.0
+    for word in left:
+        if word in STATES:
+            continue
+        if word in CLASS_WORDS:
+            cost += COST_CLASS
+        elif word in NEUTRAL:
+            cost += COST_SHAPE if word in NEVER_NEUTRAL else 0.0
+        elif word in QUALIFIERS:
+            cost += COST_QUALIFIER
+        else:
+            cost += COST_CONTENT
+    if head is not None and head not in name:
+        cost += COST_HEAD
+    return cost
+
+
+def _position(words: tuple[str, ...], name: frozenset[str]) -> int:
+    """How near the end of the phrase the name stands: English puts the noun last."""
+    return sum(i for i, word in enumerate(words) if word in name)
+
+
+def _runners_up(chosen: DefaultFood, entry: NameEntry, others: list[NameEntry]) -> tuple[Candidate, ...]:
+    rows = [row for row in entry.rows if row.code != chosen.code]
+    rows += [_default_row(other.rows) for other in others]
+    unique: dict[str, Candidate] = {}
+    for position, row in enumerate(rows):
+        if row.code not in ("none", chosen.code):
+            candidate = Candidate(BUNDLED_TABLE, row.code, row.description, round(max(0.1, 0.6 - 0.1 * position), 2))
+            unique.setdefault(row.code, candidate)
+    return tuple(unique.values())[:4]
+
+
+@lru_cache(maxsize=1)
+def _named_rows() -> tuple[tuple[DefaultFood, tuple[frozenset[str], ...]], ...]:
+    return tuple(
+        (row, tuple({frozenset(tokens(name)): None for name in row.names if name})) for row in default_foods()
+    )
+
+
+def _entry_for_region(words: frozenset[str], rows: list[DefaultFood], region: str) -> NameEntry:
+    local = [row for row in rows if region in row.regions]
+    local_states = {row.state for row in local}
+    general = [row for row in rows if not row.regions and row.state not in local_states]
+    if local or general:
+        return NameEntry(words, tuple(local + general), False)
+    # A name that only other regions use still means that food: a cook abroad writes courgette, too.
+    first = rows[0].regions
+    return NameEntry(words, tuple(row for row in rows if row.regions == first), True)

@@ -1,0 +1,171 @@
+"""What the matcher reports of a line: refusals, doubts, repairs and the fat level it chose."""
+
+from mealcalc.diagnostics import Diagnostic, Severity
+from mealcalc.matching.fat_levels import FatChoice, blend
+from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
+from mealcalc.matching.query import Query
+from mealcalc.records import BlendPart, Candidate, Food, FoodState, LineStatus, MatchedFood, RecipeLine
+from mealcalc.values import amount_of
+
+FAT_TOLERANCE_PERCENT = 2.5
+"""A food whose fat differs from the stated one by more than this, and by a quarter of it, is another product."""
+
+
+def as_candidate(proposal: Proposal) -> Candidate:
+    """A proposal as it is shown among the candidates."""
+    return Candidate(proposal.table, proposal.code or "none", proposal.description, round(proposal.score, 4))
+
+
+def unmatched(line: RecipeLine, proposal: Proposal | None) -> MatchedFood:
+    """A line for which nothing good enough was found: the candidates are named, nothing is counted."""
+    runners = () if proposal is None else (as_candidate(proposal), *proposal.runners_up)[:4]
+    near = f"nearest: {runners[0].table}:{runners[0].code} {runners[0].description}; " if runners else ""
+    return _without_food(
+        line,
+        proposal,
+        Diagnostic(
+            "unmatched-food",
+            Severity.ERROR,
+            f"no food found for '{line.name}': it is not counted in any total",
+            line.span,
+            f"{near}choose one with `mealcalc match`, write [food TABLE:CODE] on the line, or define it under 'foods:'",
+        ),
+        runners,
+    )
+
+
+def known_to_be_absent(line: RecipeLine, proposal: Proposal) -> MatchedFood:
+    """A food that we know and that no loaded table holds, with nothing close enough to stand in."""
+    return _without_food(
+        line,
+        proposal,
+        Diagnostic(
+            "food-not-in-tables",
+            Severity.ERROR,
+            f"no loaded food table holds '{line.name}': it is not counted in any total",
+            line.span,
+            "define it from its pack label under 'foods:', or choose a stand-in with [food TABLE:CODE]",
+        ),
+        proposal.runners_up,
+    )
+
+
+def no_such_code(line: RecipeLine, proposal: Proposal) -> MatchedFood:
+    """The cook chose a food code that no loaded table holds."""
+    return _without_food(
+        line,
+        proposal,
+        Diagnostic(
+            "unknown-food-code",
+            Severity.ERROR,
+            f"no loaded food table holds {proposal.table}:{proposal.code}: the line is not counted in any total",
+            line.span,
+            "look the code up with `mealcalc foods search`",
+        ),
+        proposal.runners_up,
+    )
+
+
+def _without_food(
+    line: RecipeLine, proposal: Proposal | None, diagnostic: Diagnostic, runners: tuple[Candidate, ...]
+) -> MatchedFood:
+    counted = line.settings.counted and not (line.to_taste and line.amount is None)
+    if not counted:
+        # Nothing was to be counted, so nothing is lost; allergens still follow the words of the line.
+        diagnostic = Diagnostic(diagnostic.code, Severity.NOTE, diagnostic.message, diagnostic.span, diagnostic.hint)
+    return MatchedFood(
+        line=line,
+        food=None,
+        status=LineStatus.UNMATCHED if counted else LineStatus.NOT_COUNTED,
+        strategy=proposal.strategy if proposal else "",
+        score=round(proposal.score, 4) if proposal else 0.0,
+        default_food=proposal.default_food if proposal else "",
+        runners_up=runners,
+        diagnostics=(diagnostic,),
+    )
+
+
+def repairs(line: RecipeLine, query: Query) -> list[Diagnostic]:
+    """A note for each word whose spelling was repaired."""
+    return [
+        Diagnostic("spelling", Severity.NOTE, f"'{written}' read as '{read}'", line.span)
+        for written, read in query.repaired
+    ]
+
+
+def unsure(line: RecipeLine, food: Food, score: float) -> Diagnostic:
+    """The food is counted, but the cook should decide."""
+    return Diagnostic(
+        "unsure-food",
+        Severity.WARNING,
+        f"'{line.name}' is counted as {food.table}:{food.code} {food.description}, but that is a guess ({score:.2f})",
+        line.span,
+        f"confirm it with `mealcalc match`, or write [food {food.table}:CODE] on the line",
+    )
+
+
+def other_state(line: RecipeLine, state: FoodState | None, food: Food) -> Diagnostic:
+    """The best food stands in another state than the one the line says."""
+    return Diagnostic(
+        "other-state",
+        Severity.WARNING,
+        f"the line says {state.value if state else 'no state'}, the best food is '{food.description}'",
+        line.span,
+        "weigh the food in the state of the table, or choose another food",
+    )
+
+
+def apply_fat_choice(
+    line: RecipeLine, choice: FatChoice, foods: dict[tuple[str, str], Food]
+) -> tuple[Food, tuple[BlendPart, ...], list[Diagnostic]]:
+    """The food at the stated fat level: a published one, or the blend of the two around it."""
+    first_level, first_share = choice.levels[0]
+    first = foods[(BUNDLED_TABLE, first_level.code)]
+    if len(choice.levels) == 1:
+        notes = []
+        if choice.outside:
+            notes.append(
+                Diagnostic(
+                    "fat-level-outside",
+                    Severity.WARNING,
+                    f"{choice.wanted_percent:g} % fat lies outside the published levels; "
+                    f"the nearest, {first_level.fat_percent:g} % fat, is counted",
+                    line.span,
+                    "define the food from its pack label under 'foods:'",
+                )
+            )
+        return first, (), notes
+    second_level, second_share = choice.levels[1]
+    food, parts = blend(first, first_share, foods[(BUNDLED_TABLE, second_level.code)], second_share)
+    note = Diagnostic(
+        "blend",
+        Severity.NOTE,
+        f"{choice.wanted_percent:g} % fat ({choice.ground}): {first_share:.0%} of {first_level.code} "
+        f"({first_level.fat_percent:g} % fat) and {second_share:.0%} of {second_level.code} "
+        f"({second_level.fat_percent:g} % fat)",
+        line.span,
+    )
+    return food, parts, [note]
+
+
+def nearest_in_fat(
+    line: RecipeLine, food: Food, family: list[Food], fat_percent: float
+) -> tuple[Food, Diagnostic | None]:
+    """Of `food` and its family, the one whose fat is nearest to the stated one, with a warning if even that is far off."""
+
+    def distance(candidate: Food) -> float:
+        fat = amount_of(candidate.composition, "FAT_G")
+        return float("inf") if fat is None else abs(fat - fat_percent)
+
+    best = min([food, *family], key=distance)
+    if distance(best) <= max(FAT_TOLERANCE_PERCENT, fat_percent / 4):
+        return best, None
+    fat = amount_of(best.composition, "FAT_G")
+    shown = "an unknown amount of" if fat is None else f"{fat:g} g"
+    return best, Diagnostic(
+        "fat-differs",
+        Severity.WARNING,
+        f"the line states {fat_percent:g} % fat, '{best.description}' holds {shown} fat per 100 g",
+        line.span,
+        "define the food from its pack label under 'foods:'",
+    )

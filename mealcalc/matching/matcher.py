@@ -1,0 +1,230 @@
+"""The matcher: ordered, named strategies from the cook's own choice down to the ranked search.
+
+saved decision -> food code in the line -> the batch's own foods -> default foods -> exact description -> ranked search ->
+unmatched with candidates. The first strategy that is sure wins; of two that are not, the higher score.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Protocol
+
+from mealcalc.fooddb import FoodHeader
+from mealcalc.matching import default_foods, findings, ranked
+from mealcalc.matching.decisions import NONE, Decisions
+from mealcalc.matching.fat_levels import FatChoice, choose_level, series_by_code, stated_fat
+from mealcalc.matching.normalise import tokens
+from mealcalc.matching.proposal import BUNDLED_TABLE, DECLINED, SURE, Proposal
+from mealcalc.matching.query import Query, build_query
+from mealcalc.matching.spelling import Speller
+from mealcalc.matching.words import FAT_WORDS, NEUTRAL, QUALIFIERS, STATES
+from mealcalc.records import BlendPart, Food, FoodState, LineKind, LineStatus, MatchedFood, RecipeLine
+from mealcalc.reference.tables import DefaultFood
+
+OWN_TABLE = "own"
+
+
+class FoodSource(Protocol):
+    """What the matcher needs of a food database."""
+
+    def candidates(self, words: Sequence[str], limit: int) -> list[FoodHeader]:
+        """Foods whose description or names hold any of `words`, best first."""
+        ...
+
+    def foods(self, keys: Iterable[tuple[str, str]]) -> dict[tuple[str, str], Food]:
+        """The foods with these (table, code) keys; unknown keys are left out."""
+        ...
+
+    def vocabulary(self) -> frozenset[str]:
+        """All words of descriptions and names, lower case."""
+        ...
+
+
+Strategy = Callable[[Query], Proposal | None]
+
+
+class Matcher:
+    """Finds the food of each line.
+
+    Parameters
+    ----------
+    source : FoodSource
+        The food database.
+    region : str
+        Region of the recipe: decides what everyday names mean.
+    decisions : Decisions
+        The cook's saved choices.
+    own_foods : sequence of Food
+        Foods that the batch itself defines.
+    """
+
+    def __init__(
+        self,
+        source: FoodSource,
+        region: str,
+        decisions: Decisions | None = None,
+        own_foods: Sequence[Food] = (),
+    ) -> None:
+        self._source = source
+        self._region = region
+        self._decisions = decisions or Decisions()
+        self._own_foods = {frozenset(tokens(name)): food for food in own_foods for name in (food.description, *food.names)}
+        self._index = default_foods.index_for(region)
+        known_here = self._index.words | NEUTRAL | QUALIFIERS | STATES | {w for words in self._own_foods for w in words}
+        self._speller = Speller(known_here, self._vocabulary)
+        self._certain: tuple[Strategy, ...] = (self._saved_decision, self._code_in_line, self._own_food)
+        self._searching: tuple[Strategy, ...] = (
+            partial(default_foods.propose, index=self._index),
+            partial(ranked.propose, search=source),
+        )
+
+    def match(self, lines: Sequence[RecipeLine]) -> list[MatchedFood]:
+        """Match lines in order; all foods are fetched in one round trip."""
+        asked = [
+            (line, query, self._propose(query))
+            for line in lines
+            for query in [build_query(line, self._region, self._speller)]
+        ]
+        choices = [self._fat_choice(query, proposal) if proposal else None for _, query, proposal in asked]
+        keys = {(p.table, p.code) for _, _, p in asked if p is not None and p.code is not None}
+        keys |= {(BUNDLED_TABLE, level.code) for choice in choices if choice for level, _ in choice.levels}
+        keys |= {(BUNDLED_TABLE, row.code) for _, q, p in asked for row in self._fat_family(q, p)}
+        foods = self._source.foods(key for key in keys if key[0] != OWN_TABLE)
+        foods |= {(OWN_TABLE, food.code): food for food in self._own_foods.values()}
+        return [
+            self._finish(line, query, proposal, choice, foods)
+            for (line, query, proposal), choice in zip(asked, choices, strict=True)
+        ]
+
+    # --- strategies ---------------------------------------------------------------------------------------------------
+
+    def _propose(self, query: Query) -> Proposal | None:
+        if query.line.kind is LineKind.NOT_FOOD:
+            return None
+        for strategy in self._certain:
+            proposal = strategy(query)
+            if proposal is not None:
+                return proposal
+        best: Proposal | None = None
+        for strategy in self._searching:
+            proposal = strategy(query)
+            if proposal is None:
+                continue
+            if proposal.score >= SURE:
+                return _with_runner_up(proposal, best)
+            if best is None or proposal.score > best.score:
+                best = _with_runner_up(proposal, best)
+        return best
+
+    def _saved_decision(self, query: Query) -> Proposal | None:
+        decision = self._decisions.find(query.line.name, query.state, self._region)
+        if decision is None:
+            return None
+        code = None if decision.code == NONE else decision.code
+        return Proposal(decision.table, code, decision.food, 1.0, "saved decision", self._default_name(query, code))
+
+    def _code_in_line(self, query: Query) -> Proposal | None:
+        if query.line.settings.food is None:
+            return None
+        table, code = query.line.settings.food
+        return Proposal(table, code, "", 1.0, "food code in the line", self._default_name(query, code))
+
+    def _own_food(self, query: Query) -> Proposal | None:
+        asked = frozenset(query.tokens)
+        for words in (asked, frozenset(w for w in asked if w not in NEUTRAL)):
+            food = self._own_foods.get(words)
+            if food is not None:
+                return Proposal(OWN_TABLE, food.code, food.description, 1.0, "own food of the batch")
+        return None
+
+    def _default_name(self, query: Query, code: str | None) -> str:
+        """The default food whose piece weights and densities serve a food that the cook chose by code."""
+        proposal = default_foods.propose(query, self._index)
+        return proposal.default_food if proposal is not None and proposal.score >= SURE and code is not None else ""
+
+    # --- fat levels ---------------------------------------------------------------------------------------------------
+
+    def _fat_choice(self, query: Query, proposal: Proposal) -> FatChoice | None:
+        if proposal.code is None or proposal.table != BUNDLED_TABLE or proposal.strategy in _CHOSEN_BY_COOK:
+            return None
+        levels = series_by_code().get(proposal.code)
+        if levels is None:
+            return None
+        stated = stated_fat(query, levels[0].species)
+        return None if stated is None else choose_level(levels, *stated)
+
+    def _fat_family(self, query: Query, proposal: Proposal | None) -> list[DefaultFood]:
+        """Rows that differ from the proposed food in fat only, where a line states a fat that no series serves."""
+        if query.line.fat_percent is None or proposal is None or proposal.code is None or not proposal.default_food:
+            return []
+        if proposal.code in series_by_code():
+            return []
+        base = frozenset(query.tokens) - FAT_WORDS - NEUTRAL
+        entries = self._index.family(base, FAT_WORDS)
+        rows = [default_foods.choose_row(entry.rows, query)[0] for entry in entries]
+        return [row for row in rows if row.code != "none"]
+
+    # --- finish -------------------------------------------------------------------------------------------------------
+
+    def _finish(
+        self,
+        line: RecipeLine,
+        query: Query,
+        proposal: Proposal | None,
+        choice: FatChoice | None,
+        foods: dict[tuple[str, str], Food],
+    ) -> MatchedFood:
+        if line.kind is LineKind.NOT_FOOD:
+            return MatchedFood(line, None, LineStatus.NOT_FOOD, "", 0.0)
+        if proposal is None:
+            return findings.unmatched(line, None)
+        if proposal.code is None:
+            return findings.known_to_be_absent(line, proposal)
+        if proposal.score < DECLINED:
+            return findings.unmatched(line, proposal)
+        food = foods.get((proposal.table, proposal.code))
+        if food is None:
+            return findings.no_such_code(line, proposal)
+        diagnostics = [*proposal.diagnostics, *findings.repairs(line, query)]
+        parts: tuple[BlendPart, ...] = ()
+        score = proposal.score
+        if choice is not None:
+            food, parts, notes = findings.apply_fat_choice(line, choice, foods)
+            diagnostics += notes
+            score = min(score, SURE - 0.1) if choice.outside else score
+        elif query.line.fat_percent is not None and proposal.strategy not in _CHOSEN_BY_COOK:
+            family = [foods[(BUNDLED_TABLE, row.code)] for row in self._fat_family(query, proposal)]
+            food, differs = findings.nearest_in_fat(line, food, family, query.line.fat_percent)
+            if differs is not None:
+                diagnostics.append(differs)
+                score = min(score, SURE - 0.1)
+        if proposal.state_differs:
+            diagnostics.append(findings.other_state(line, query.state, food))
+        status = LineStatus.MATCHED if score >= SURE else LineStatus.UNSURE
+        if line.to_taste and line.amount is None and line.settings.mass_g is None or not line.settings.counted:
+            status = LineStatus.NOT_COUNTED
+        if status is LineStatus.UNSURE:
+            diagnostics.append(findings.unsure(line, food, score))
+        return MatchedFood(
+            line=line,
+            food=food,
+            status=status,
+            strategy=proposal.strategy,
+            score=round(score, 4),
+            default_food=proposal.default_food,
+            blend=parts,
+            runners_up=tuple(c for c in proposal.runners_up if c.code != food.code),
+            diagnostics=tuple(diagnostics),
+        )
+
+    def _vocabulary(self) -> frozenset[str]:
+        return frozenset(word for raw in self._source.vocabulary() for word in tokens(raw))
+
+
+_CHOSEN_BY_COOK = frozenset(["saved decision", "food code in the line", "own food of the batch"])
+
+
+def _with_runner_up(proposal: Proposal, other: Proposal | None) -> Proposal:
+    if other is None or other.code is None or other.code == proposal.code:
+        return proposal
+    return replace(proposal, runners_up=(findings.as_candidate(other), *proposal.runners_up)[:4])

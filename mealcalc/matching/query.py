@@ -1,0 +1,51 @@
+"""What the matcher asks for: the normal form of a line's food phrase with all that qualifies it."""
+
+from dataclasses import dataclass, field
+
+from mealcalc.matching.normalise import tokens
+from mealcalc.matching.spelling import Speller
+from mealcalc.matching.words import FRESH_UNITS, QUALIFIERS
+from mealcalc.records import FoodState, RecipeLine
+
+
+@dataclass(frozen=True, slots=True)
+class Query:
+    """A food phrase ready for matching.
+
+    tokens: of the name, in order, spelling repaired. aside: tokens of a second name in parentheses.
+    qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil).
+    repaired: (as written, read as) for each word whose spelling was repaired.
+    """
+
+    line: RecipeLine
+    region: str
+    tokens: tuple[str, ...]
+    aside: tuple[str, ...] = ()
+    qualifiers: frozenset[str] = field(default_factory=frozenset)
+    state: FoodState | None = None
+    fresh_unit: bool = False
+    repaired: tuple[tuple[str, str], ...] = ()
+
+
+def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
+    """Make the query of a line: normal form, spelling repaired, qualifiers gathered from the words around the name."""
+    name, name_repairs = _repair(tokens(line.name), speller)
+    aside, aside_repairs = _repair(tokens(line.aside), speller)
+    around = {*aside, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
+    return Query(
+        line=line,
+        region=region,
+        tokens=name,
+        aside=aside,
+        qualifiers=frozenset(around & QUALIFIERS) - set(name),
+        state=line.settings.state or line.state,
+        fresh_unit=line.amount is not None and line.amount.unit in FRESH_UNITS,
+        repaired=name_repairs + aside_repairs,
+    )
+
+
+def _repair(words: tuple[str, ...], speller: Speller) -> tuple[tuple[str, ...], tuple[tuple[str, str], ...]]:
+    repaired = [speller.repair(word) for word in words]
+    # A repaired word can complete a pair that is one word in normal form.
+    again = tokens(" ".join(repaired))
+    return again, tuple((old, new) for old, new in zip(words, repaired, strict=True) if old != new)
