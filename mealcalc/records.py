@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from mealcalc.components import MACRO_KEYS
 from mealcalc.diagnostics import Diagnostic, Span
 from mealcalc.values import Composition
 
@@ -45,11 +46,15 @@ class FoodState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A written amount: a range (`low` equals `high` unless a range is written) of a canonical unit (see `units`)."""
+    """A written amount: a range (`low` equals `high` unless a range is written) of a canonical unit (see `units`).
+
+    implied: no number is written (`a good glug`, `a few sprigs`); the number is ours and is not reported as the cook's.
+    """
 
     low: float
     high: float
     unit: str
+    implied: bool = False
 
     @property
     def middle(self) -> float:
@@ -81,6 +86,8 @@ class RecipeLine:
     amount: as written first, multiplied out (`2 x 400 g cans` is 800 g); None where no amount is written.
     measured: a weight or volume that overrules `amount` when grams are wanted (`1 aubergine (about 450 g)`), total.
     name: the food phrase, without amount, preparation and remarks, in the cook's words.
+    aside: phrases in parentheses that are neither amounts nor remarks, such as a second name (`yoghurt (dahi)`); several
+        are parted by '; '.
     container: canonical unit of the pack named after a weight (`can`, `pack`, ...), '' if none.
     size: small, medium, large, extra large, or an inch size such as '8 inch'; '' if none.
     state: the state said by the words of the line; None if it says nothing.
@@ -96,6 +103,7 @@ class RecipeLine:
     amount: Amount | None = None
     measured: Amount | None = None
     name: str = ""
+    aside: str = ""
     preparation: str = ""
     container: str = ""
     size: str = ""
@@ -260,3 +268,84 @@ class WeighedIngredient:
     def eaten_mass_g(self) -> float | None:
         """Edible mass that ends up in the dish, in grams."""
         return None if self.mass_g is None else self.mass_g * self.used_share
+
+
+@dataclass(frozen=True, slots=True)
+class Contribution:
+    """What one line brings to the batch: food component key -> amount in the component's unit, None where unknown."""
+
+    ingredient: WeighedIngredient
+    amounts: Mapping[str, float | None]
+
+    @property
+    def line(self) -> RecipeLine:
+        """The recipe line that contributes."""
+        return self.ingredient.matched.line
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """A sum over lines that may be incomplete.
+
+    amount: sum of what is known, in the component's unit. unknown_lines: file lines whose value is unknown.
+    known_share: share of the counted mass whose value is known (0 to 1).
+    """
+
+    amount: float
+    unknown_lines: tuple[int, ...] = ()
+    known_share: float = 1.0
+
+    @property
+    def complete(self) -> bool:
+        """Whether every line's value is known."""
+        return not self.unknown_lines
+
+    def divided_by(self, parts: float) -> "Total":
+        """The same total for one of `parts` equal parts."""
+        return Total(self.amount / parts, self.unknown_lines, self.known_share)
+
+
+@dataclass(frozen=True, slots=True)
+class ComponentResult:
+    """Totals of one component of the batch.
+
+    raw_mass_g: edible mass of all counted lines as weighed in. cooked_mass_g: mass that is portioned.
+    """
+
+    component: BatchComponent
+    contributions: tuple[Contribution, ...]
+    totals: Mapping[str, Total]
+    raw_mass_g: float
+    cooked_mass_g: float
+    cooked_mass_ground: str
+
+
+@dataclass(frozen=True, slots=True)
+class BatchResult:
+    """The answer for a whole batch, keeping every step that led to it."""
+
+    batch: Batch
+    region: str
+    components: tuple[ComponentResult, ...]
+    totals: Mapping[str, Total]
+    diagnostics: tuple[Diagnostic, ...] = ()
+
+    @property
+    def contributions(self) -> tuple[Contribution, ...]:
+        """Contributions of all lines in the order of the recipe."""
+        return tuple(c for component in self.components for c in component.contributions)
+
+    @property
+    def per_container(self) -> Mapping[str, Total]:
+        """Totals of one container, all containers being equal."""
+        return {key: total.divided_by(self.batch.containers) for key, total in self.totals.items()}
+
+    @property
+    def complete(self) -> bool:
+        """Whether energy, fat, carbohydrate and protein are known for every line."""
+        return all(self.totals[key].complete for key in MACRO_KEYS)
+
+    @property
+    def incomplete(self) -> Mapping[str, tuple[int, ...]]:
+        """Food component key -> file lines whose value is unknown, for the components where any is."""
+        return {key: total.unknown_lines for key, total in self.totals.items() if total.unknown_lines}
