@@ -1,0 +1,160 @@
+"""The stable machine shapes: what `--json` prints and programs may rely on."""
+
+import math
+from collections.abc import Mapping
+
+from mealcalc.calculation.energy import general_energy, kilojoules
+from mealcalc.components import FOOD_COMPONENTS
+from mealcalc.diagnostics import Diagnostic
+from mealcalc.pipeline import diagnostics_of
+from mealcalc.records import (
+    BatchResult,
+    ComponentResult,
+    Contribution,
+    Food,
+    LineStatus,
+    MatchedFood,
+    Total,
+)
+from mealcalc.values import MISSING
+
+DIGITS = 4
+"""Decimals of the numbers printed: beyond what any table is good for, so that nothing is lost to rounding."""
+
+
+def batch_shape(result: BatchResult) -> dict[str, object]:
+    """The shape of `mealcalc macros --json`."""
+    containers = result.batch.containers
+    general = general_energy(result.totals).divided_by(containers)
+    return {
+        "batch": result.batch.title,
+        "region": result.region,
+        "containers": containers,
+        "complete": result.complete,
+        "incomplete": {key: list(lines) for key, lines in result.incomplete.items()},
+        "known_share": {key: number(total.known_share) for key, total in result.totals.items()},
+        "per_container": amounts(result.per_container),
+        "per_container_by_general_factors": {
+            "ENERC_KCAL": number(general.amount),
+            "ENERC_KJ": number(kilojoules(general.amount)),
+        },
+        "components": [_component_shape(component, containers) for component in result.components],
+        "lines": [line_shape(c) | {"component": c.line.component} for c in result.contributions],
+        "diagnostics": [diagnostic.to_dict() for diagnostic in result.diagnostics],
+    }
+
+
+def line_shape(contribution: Contribution) -> dict[str, object]:
+    """The shape of one line, in `lines[]` of a batch and for each line of `mealcalc match - --json`."""
+    ingredient = contribution.ingredient
+    matched = ingredient.matched
+    line = matched.line
+    amount = line.amount if line.amount is not None and not line.amount.implied else None
+    return {
+        "file_line": line.span.line,
+        "text": line.text,
+        "status": matched.status.value,
+        "food": _food_shape(matched),
+        "quantity_low": None if amount is None else number(amount.low),
+        "quantity_high": None if amount is None else number(amount.high),
+        "unit": None if line.amount is None else line.amount.unit,
+        "name": line.name,
+        "optional": line.optional,
+        "mass_g": number(ingredient.mass_g),
+        "ground": ingredient.ground,
+        "used_share": ingredient.used_share,
+        "energy_kcal": _energy_kcal(contribution),
+        "strategy": matched.strategy or None,
+        "score": matched.score,
+        "runners_up": [
+            {"table": c.table, "code": c.code, "description": c.description, "score": c.score}
+            for c in matched.runners_up
+        ],
+        "choices": list(line.alternatives),
+        "diagnostics": [diagnostic.to_dict() for diagnostic in diagnostics_of(ingredient)],
+    }
+
+
+def diagnostics_shape(diagnostics: tuple[Diagnostic, ...]) -> list[dict[str, object]]:
+    """The shape of `mealcalc check --json`."""
+    return [diagnostic.to_dict() for diagnostic in diagnostics]
+
+
+def amounts(totals: Mapping[str, Total]) -> dict[str, float | None]:
+    """Food component key -> amount; what is unknown on every line is null, never 0."""
+    return {key: None if _wholly_unknown(total) else number(total.amount) for key, total in totals.items()}
+
+
+def number(value: float | None) -> float | None:
+    """A number fit for JSON: finite and rounded to `DIGITS` decimals, without a negative zero; None stays None."""
+    if value is None or not math.isfinite(value):
+        return None
+    return round(value, DIGITS) + 0.0
+
+
+def _wholly_unknown(total: Total) -> bool:
+    return bool(total.unknown_lines) and total.known_share == 0.0 and total.amount == 0.0
+
+
+def _component_shape(component: ComponentResult, containers: int) -> dict[str, object]:
+    return {
+        "name": component.component.name,
+        "per_container": amounts({key: t.divided_by(containers) for key, t in component.totals.items()}),
+        "incomplete": {key: list(t.unknown_lines) for key, t in component.totals.items() if t.unknown_lines},
+        "raw_mass_g": number(component.raw_mass_g),
+        "cooked_mass_g": number(component.cooked_mass_g),
+        "cooked_mass_ground": component.cooked_mass_ground,
+    }
+
+
+def _food_shape(matched: MatchedFood) -> dict[str, object] | None:
+    food = matched.food
+    if food is None:
+        return None
+    blend = [
+        {"table": part.table, "code": part.code, "description": part.description, "share": part.share}
+        for part in matched.blend
+    ]
+    return {
+        "table": food.table,
+        "edition": food.edition,
+        "code": food.code,
+        "description": food.description,
+        "blend": blend or None,
+    }
+
+
+def _energy_kcal(contribution: Contribution) -> float | None:
+    # A line that the cook gave no amount contributes nothing, and its status says so; an unmatched one is unknown.
+    if contribution.ingredient.matched.status in (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD):
+        return 0.0
+    return number(contribution.amounts.get("ENERC_KCAL"))
+
+
+def food_shape(food: Food) -> dict[str, object]:
+    """The shape of `mealcalc foods show --json`: values per 100 g edible portion, missing ones as null."""
+    composition: dict[str, dict[str, object]] = {}
+    for key, component in FOOD_COMPONENTS.items():
+        value = food.composition.get(key, MISSING)
+        composition[key] = {"amount": number(value.amount), "unit": component.unit, "status": value.status.value}
+    return {
+        "table": food.table,
+        "edition": food.edition,
+        "code": food.code,
+        "description": food.description,
+        "group": food.group,
+        "names": list(food.names),
+        "scientific_name": food.scientific_name,
+        "refuse_percent": number(food.refuse_percent),
+        "refuse_description": food.refuse_description,
+        "nitrogen_factor": number(food.nitrogen_factor),
+        "energy_factors_kcal_per_g": {
+            "protein": number(food.energy_factors.protein),
+            "fat": number(food.energy_factors.fat),
+            "carbohydrate": number(food.energy_factors.carbohydrate),
+        },
+        "per_100g": composition,
+        "measures": [
+            {"amount": m.amount, "description": m.description, "mass_g": m.mass_g} for m in food.measures
+        ],
+    }
