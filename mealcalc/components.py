@@ -4,8 +4,8 @@ A *food component* is a nutrient or other constituent of food (FAO/INFOODS usage
 the dish. The key of a food component is its tagname, an underscore and the unit, as in `FAT_G`; energy carries its unit
 in the tagname already (`ENERC_KCAL`). Amounts in food tables are per 100 g edible portion.
 
-Tagnames: Klensin et al. (1989), Identification of Food Components for INFOODS Data Interchange, and the tagname column of
-the nutrient definitions of USDA SR28.
+Tagnames: Klensin et al. (1989), Identification of Food Components for INFOODS Data Interchange, and the tagname column
+of the nutrient definitions of USDA SR28.
 """
 
 from dataclasses import dataclass

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from mealcalc.recipe.reader import read_batch
+
 from mealcalc.calculation.composition import component_result, total
 from mealcalc.calculation.weights import weigh
 from mealcalc.diagnostics import Diagnostic
@@ -11,7 +13,6 @@ from mealcalc.errors import UsageError
 from mealcalc.fooddb import FoodDatabase, open_database
 from mealcalc.matching.decisions import Decisions
 from mealcalc.matching.matcher import Matcher
-from mealcalc.recipe.reader import read_batch
 from mealcalc.records import Batch, BatchComponent, BatchResult, Food, RecipeLine, WeighedIngredient
 from mealcalc.units import METRIC
 

@@ -1,8 +1,8 @@
 """Amounts that may be unknown.
 
 A published value is a number with a status. Missing is not zero: a total over a missing value says which part of it is
-unknown. A logical zero is a value that the table leaves blank but that can only be zero (fibre in an oil); it is filled in
-by a stated rule and stays marked as such.
+unknown. A logical zero is a value that the table leaves blank but that can only be zero (fibre in an oil); it is filled
+in by a stated rule and stays marked as such.
 """
 
 from collections.abc import Mapping

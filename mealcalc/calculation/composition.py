@@ -19,8 +19,8 @@ from mealcalc.values import amount_of
 SEASONING_GROUPS = ("0200",)
 NOMINAL_SEASONING_G = 1.0
 NOMINAL_OTHER_G = 5.0
-"""What a food 'to taste' or 'for frying' may amount to per container, in g: our own judgement, used only to decide whether
-leaving it out makes a total incomplete."""
+"""What a food 'to taste' or 'for frying' may amount to per container, in g: our own judgement, used only to decide
+whether leaving it out makes a total incomplete."""
 
 NOTICEABLE_SHARE = 0.02
 """A food without amount makes a total incomplete when its nominal amount would change the total by more than this."""
@@ -116,4 +116,6 @@ def component_result(
         cooked_mass_g, ground = component.cooked_mass_g, "weighed"
     else:
         cooked_mass_g, ground = raw_mass_g, "sum of the ingredients as weighed in; nothing taken off for cooking"
-    return ComponentResult(component, contributions, total(contributions, containers), raw_mass_g, cooked_mass_g, ground)
+    return ComponentResult(
+        component, contributions, total(contributions, containers), raw_mass_g, cooked_mass_g, ground
+    )

@@ -1,7 +1,8 @@
 """Energy by general factors, beside the energy that the food table publishes.
 
-General (Atwater) factors: 4 kcal per g protein and carbohydrate, 9 per g fat, 7 per g alcohol (Merrill & Watt, Energy Value
-of Foods, USDA Agriculture Handbook 74, 1955, revised 1973). Applied to total carbohydrate by difference, fibre included.
+General (Atwater) factors: 4 kcal per g protein and carbohydrate, 9 per g fat, 7 per g alcohol (Merrill & Watt, Energy
+Value of Foods, USDA Agriculture Handbook 74, 1955, revised 1973). Applied to total carbohydrate by difference, fibre
+included.
 """
 
 from collections.abc import Mapping

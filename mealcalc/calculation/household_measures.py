@@ -45,7 +45,19 @@ _PIECE_WORDS = {
 _SIZES = ("extra large", "jumbo", "large", "medium", "small")
 
 # Forms that nobody means unless the line says so.
-_FORMS_TO_ASK_FOR = ("mashed", "pureed", "puree", "nlea", "serving", "juice", "crumbled", "melted", "whipped", "prepared", "yield")
+_FORMS_TO_ASK_FOR = (
+    "mashed",
+    "pureed",
+    "puree",
+    "nlea",
+    "serving",
+    "juice",
+    "crumbled",
+    "melted",
+    "whipped",
+    "prepared",
+    "yield",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Look-ups of the weights tables: pieces, densities, drained and edible shares, each with its ground.
 
-The regional row of a table comes first, then the row without region, then the food's own published measure, then a row of
-another region, which is said.
+The regional row of a table comes first, then the row without region, then the food's own published measure, then a row
+of another region, which is said.
 """
 
 from collections import defaultdict
@@ -95,8 +95,8 @@ def _best_row(rows: Sequence[PieceWeight], size: str, region: str) -> PieceWeigh
 def bulk_density(food: Food, default_food: str, words: frozenset[str]) -> household_measures.MeasureReading | None:
     """Grams per millilitre of a food as a cook fills a cup, or None where nothing tells.
 
-    A row of our table in a form that the line names comes first, then the row of the food as it comes, then the food's own
-    volume measures, then any row of our table.
+    A row of our table in a form that the line names comes first, then the row of the food as it comes, then the food's
+    own volume measures, then any row of our table.
     """
     rows = _densities_by_food().get(default_food, ()) if default_food else ()
     named = [row for row in rows if row.form and set(row.form.replace(",", " ").split()) <= words]
@@ -141,7 +141,9 @@ def edible_share(food: Food, default_food: str, conditions: Sequence[str], as_bo
     carries = as_bought or any(c in ("bone in", "skin and bone", "in shell") for c in conditions)
     if carries and food.refuse_percent:
         share = 1.0 - food.refuse_percent / 100.0
-        return Reading(share, f"{food.table}:{food.code} refuse {food.refuse_percent:g} %, {food.refuse_description}", unit="")
+        return Reading(
+            share, f"{food.table}:{food.code} refuse {food.refuse_percent:g} %, {food.refuse_description}", unit=""
+        )
     return None
 
 

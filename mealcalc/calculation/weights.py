@@ -1,7 +1,7 @@
 """From amounts to edible grams: the mass of each line in the state of its food, with the ground for believing it.
 
-Order of belief: grams the cook settled, a weight (from the scale), a volume by a density, a count by a piece weight. Refuse
-is taken only off a weight that still carries it; household measures and piece weights are edible already.
+Order of belief: grams the cook settled, a weight (from the scale), a volume by a density, a count by a piece weight.
+Refuse is taken only off a weight that still carries it; household measures and piece weights are edible already.
 """
 
 from mealcalc.calculation import household_measures
@@ -65,7 +65,11 @@ def _grams_of(amount: Amount, line: RecipeLine, food: Food, default_food: str, r
         return _as_eaten(weight, line, food, default_food, region)
     small = _small_measure(amount, default_food)
     if small is not None:
-        return small if small.unit == "g" else _by_volume(amount.middle * small.value, small.ground, line, food, default_food)
+        return (
+            small
+            if small.unit == "g"
+            else _by_volume(amount.middle * small.value, small.ground, line, food, default_food)
+        )
     if amount.unit in COUNT_UNITS or amount.unit == "stick":
         piece = piece_mass(amount.unit, line, food, default_food, region)
         if piece is None:
@@ -99,7 +103,11 @@ def _by_volume(volume_ml: float, shown: str, line: RecipeLine, food: Food, defau
 
 def _as_eaten(weight: Reading, line: RecipeLine, food: Food, default_food: str, region: str) -> Reading:
     """Take off what a weight still carries: the liquid of a drained can, the bone or peel of food as bought."""
-    if "drained" in line.words and "undrained" not in line.words and (line.container in ("can", "jar") or _is_canned(line)):
+    if (
+        "drained" in line.words
+        and "undrained" not in line.words
+        and (line.container in ("can", "jar") or _is_canned(line))
+    ):
         share = drained_share(default_food, region)
         if share is not None:
             return Reading(weight.value * share.value, f"{weight.ground}; drained x {share.value:g}: {share.ground}")

@@ -19,8 +19,9 @@ def command(file: str, region: str | None, strict: bool, as_json: bool) -> None:
 
     Exit status 1 when there is an error, 0 otherwise.
     """
-    from mealcalc import pipeline
     from mealcalc.recipe.reader import read_batch
+
+    from mealcalc import pipeline
 
     found = read_batch(file, chosen_region(region), default_region=configured_region())
     diagnostics = found.diagnostics
@@ -42,4 +43,6 @@ def command(file: str, region: str | None, strict: bool, as_json: bool) -> None:
 
 def _summary(diagnostics: tuple[Diagnostic, ...]) -> str:
     counts = Counter(diagnostic.severity for diagnostic in diagnostics)
-    return ", ".join(f"{count} {severity.value}{'' if count == 1 else 's'}" for severity in Severity for count in [counts[severity]])
+    return ", ".join(
+        f"{count} {severity.value}{'' if count == 1 else 's'}" for severity in Severity for count in [counts[severity]]
+    )

@@ -29,12 +29,14 @@ def command(
 ) -> None:
     """Energy, fat, carbohydrate and protein per component and container.
 
-    FILE is a batch in YAML, a plain list of ingredients, or a schema.org recipe as JSON-LD or HTML; - reads standard input.
-    Exit status 1 means that something was not counted or is wrong; everything that could be computed is still shown.
+    FILE is a batch in YAML, a plain list of ingredients, or a schema.org recipe as JSON-LD or HTML; - reads standard
+    input. Exit status 1 means that something was not counted or is wrong; everything that could be computed is still
+    shown.
     """
     app.refuse_both(as_json, as_csv)
-    from mealcalc import pipeline
     from mealcalc.recipe.reader import read_batch
+
+    from mealcalc import pipeline
     from mealcalc.records import LineStatus
 
     found = read_batch(file, chosen_region(region), default_region=configured_region())

@@ -6,9 +6,9 @@ from datetime import date
 from pathlib import Path
 
 import click
+from mealcalc.cli.configuration import user_decisions_path
 
 from mealcalc.cli import app
-from mealcalc.cli.configuration import user_decisions_path
 from mealcalc.cli.session import chosen_region, configured_region, foods, interactive, saved_decisions
 from mealcalc.diagnostics import Diagnostic
 from mealcalc.errors import UsageError
@@ -42,8 +42,8 @@ def command(
 ) -> None:
     """Show the food, grams and energy of each line of FILE; - reads lines from standard input.
 
-    In a terminal, doubtful lines are asked about and the answers are saved beside the recipe in a text file that you may
-    edit. With --json each line is one JSON object on a line of its own. Exit status is 0 whatever the lines.
+    In a terminal, doubtful lines are asked about and the answers are saved beside the recipe in a text file that you
+    may edit. With --json each line is one JSON object on a line of its own. Exit status is 0 whatever the lines.
     """
     app.refuse_both(as_json, as_csv)
     from mealcalc import pipeline
@@ -81,10 +81,9 @@ def command(
         _save(file, answers)
 
 
-def _read(
-    file: str, region: str | None
-) -> tuple[Sequence[RecipeLine], Sequence[Food], str, Sequence[Diagnostic]]:
+def _read(file: str, region: str | None) -> tuple[Sequence[RecipeLine], Sequence[Food], str, Sequence[Diagnostic]]:
     from mealcalc.recipe.reader import read_batch, read_lines
+
     from mealcalc.recipe.source import read_source
     from mealcalc.units import METRIC
 
@@ -155,7 +154,9 @@ def _ask_one(c: Contribution, database: FoodDatabase, region: str) -> Decision |
         for number, (key, description) in enumerate(offered, start=1):
             click.echo(f"  {number}  {key}  {description}")
         answer = click.prompt(
-            "number, words to search, 'none' (no table holds it), Enter to leave it, 'stop'", default="", show_default=False
+            "number, words to search, 'none' (no table holds it), Enter to leave it, 'stop'",
+            default="",
+            show_default=False,
         ).strip()
         if answer in ("", "stop"):
             return answer or None

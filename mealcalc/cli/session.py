@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import click
+from mealcalc.cli.configuration import load_configuration, user_decisions_path
 
 from mealcalc.cli.app import recipe_path
-from mealcalc.cli.configuration import load_configuration, user_decisions_path
 from mealcalc.fooddb import FoodDatabase, open_database
 from mealcalc.matching.decisions import Decisions, decisions_path, load_decisions
 from mealcalc.units import check_region

@@ -9,8 +9,8 @@
         edition: SR28
         date: 2026-11-24
 
-Saved by `mealcalc match`, edited by hand, both welcome. The phrase is compared in normal form, so word order, plurals and
-case do not matter. A decision for the state and region of the line wins over one that names neither.
+Saved by `mealcalc match`, edited by hand, both welcome. The phrase is compared in normal form, so word order, plurals
+and case do not matter. A decision for the state and region of the line wins over one that names neither.
 """
 
 import os
@@ -154,7 +154,9 @@ def _decision(path: Path, number: int, entry: object) -> Decision:
         )
     # YAML reads an unquoted 01123 as an octal number; a code that lost its zeros must not pass for another food.
     if not isinstance(entry["code"], str):
-        raise ConfigurationError(f"{place}: the code {entry['code']} is not text", f'write it in quotes: "{entry["code"]}"')
+        raise ConfigurationError(
+            f"{place}: the code {entry['code']} is not text", f'write it in quotes: "{entry["code"]}"'
+        )
     when = entry.get("date") or ""
     return Decision(
         food=str(entry["food"]),

@@ -12,7 +12,7 @@ from functools import lru_cache
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
 from mealcalc.matching.query import Query
-from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES
+from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, SUBSTANCES
 from mealcalc.records import Candidate, FoodState
 from mealcalc.reference.tables import DefaultFood, default_foods
 
@@ -158,6 +158,9 @@ def _default_row(rows: tuple[DefaultFood, ...]) -> DefaultFood:
 
 
 def _head(words: tuple[str, ...]) -> str | None:
+    named = [word for word in words if word not in NEUTRAL and word not in STATES]
+    if named and named[-1] in SUBSTANCES:
+        return named[-1]
     for word in reversed(words):
         if word not in NEUTRAL and word not in STATES and word not in QUALIFIERS and word not in CLASS_WORDS:
             return word
@@ -200,9 +203,7 @@ def _runners_up(chosen: DefaultFood, entry: NameEntry, others: list[NameEntry]) 
 
 @lru_cache(maxsize=1)
 def _named_rows() -> tuple[tuple[DefaultFood, tuple[frozenset[str], ...]], ...]:
-    return tuple(
-        (row, tuple({frozenset(tokens(name)): None for name in row.names if name})) for row in default_foods()
-    )
+    return tuple((row, tuple({frozenset(tokens(name)): None for name in row.names if name})) for row in default_foods())
 
 
 def _entry_for_region(words: frozenset[str], rows: list[DefaultFood], region: str) -> NameEntry:

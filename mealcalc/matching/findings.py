@@ -151,7 +151,8 @@ def apply_fat_choice(
 def nearest_in_fat(
     line: RecipeLine, food: Food, family: list[Food], fat_percent: float
 ) -> tuple[Food, Diagnostic | None]:
-    """Of `food` and its family, the one whose fat is nearest to the stated one, with a warning if even that is far off."""
+    """Of `food` and its family, the one whose fat is nearest to the stated one, with a warning if even that is far
+    off."""
 
     def distance(candidate: Food) -> float:
         fat = amount_of(candidate.composition, "FAT_G")

@@ -1,7 +1,7 @@
 """The matcher: ordered, named strategies from the cook's own choice down to the ranked search.
 
-saved decision -> food code in the line -> the batch's own foods -> default foods -> exact description -> ranked search ->
-unmatched with candidates. The first strategy that is sure wins; of two that are not, the higher score.
+saved decision -> food code in the line -> the batch's own foods -> default foods -> exact description -> ranked search
+-> unmatched with candidates. The first strategy that is sure wins; of two that are not, the higher score.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -18,7 +18,7 @@ from mealcalc.matching.proposal import BUNDLED_TABLE, DECLINED, SURE, Proposal
 from mealcalc.matching.query import Query, build_query
 from mealcalc.matching.spelling import Speller
 from mealcalc.matching.words import FAT_WORDS, NEUTRAL, QUALIFIERS, STATES
-from mealcalc.records import BlendPart, Food, FoodState, LineKind, LineStatus, MatchedFood, RecipeLine
+from mealcalc.records import BlendPart, Food, LineKind, LineStatus, MatchedFood, RecipeLine
 from mealcalc.reference.tables import DefaultFood
 
 OWN_TABLE = "own"
@@ -68,7 +68,9 @@ class Matcher:
         self._source = source
         self._region = region
         self._decisions = decisions or Decisions()
-        self._own_foods = {frozenset(tokens(name)): food for food in own_foods for name in (food.description, *food.names)}
+        self._own_foods = {
+            frozenset(tokens(name)): food for food in own_foods for name in (food.description, *food.names)
+        }
         self._index = default_foods.index_for(region)
         known_here = self._index.words | NEUTRAL | QUALIFIERS | STATES | {w for words in self._own_foods for w in words}
         self._speller = Speller(known_here, self._vocabulary)
@@ -201,7 +203,7 @@ class Matcher:
         if proposal.state_differs:
             diagnostics.append(findings.other_state(line, query.state, food))
         status = LineStatus.MATCHED if score >= SURE else LineStatus.UNSURE
-        if line.to_taste and line.amount is None and line.settings.mass_g is None or not line.settings.counted:
+        if (line.to_taste and line.amount is None and line.settings.mass_g is None) or not line.settings.counted:
             status = LineStatus.NOT_COUNTED
         if status is LineStatus.UNSURE:
             diagnostics.append(findings.unsure(line, food, score))

@@ -62,7 +62,9 @@ _JOINED = {
     ("straight", "to"): "straightto", ("stone", "ground"): "stoneground", ("cold", "pressed"): "coldpressed",
 }  # fmt: skip
 
-_GLUE = frozenset(["of", "the", "a", "an", "and", "&", "or", "in", "into", "with", "for", "to", "on", "from", "some", "s"])
+_GLUE = frozenset(
+    ["of", "the", "a", "an", "and", "&", "or", "in", "into", "with", "for", "to", "on", "from", "some", "s"]
+)
 
 
 def fold(text: str) -> str:

@@ -18,8 +18,8 @@ BUNDLED_TABLE = "sr28"
 class Proposal:
     """A food proposed for a line.
 
-    code: None when the strategy knows the food and knows that no table holds it. default_food: canonical name in the table
-    of default foods, '' otherwise. state_differs: the food stands in another state than the line asks for.
+    code: None when the strategy knows the food and knows that no table holds it. default_food: canonical name in the
+    table of default foods, '' otherwise. state_differs: the food stands in another state than the line asks for.
     """
 
     table: str

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import FRESH_UNITS, QUALIFIERS
+from mealcalc.matching.words import FRESH_UNITS, NEUTRAL, QUALIFIERS
 from mealcalc.records import FoodState, RecipeLine
 
 
@@ -29,9 +29,10 @@ class Query:
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     """Make the query of a line: normal form, spelling repaired, qualifiers gathered from the words around the name."""
-    name, name_repairs = _repair(tokens(line.name), speller)
+    food, packed_in = _apart_from_packing(line.name)
+    name, name_repairs = _repair(tokens(food), speller)
     aside, aside_repairs = _repair(tokens(line.aside), speller)
-    around = {*aside, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
+    around = {*aside, *packed_in, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
     return Query(
         line=line,
         region=region,
@@ -42,6 +43,15 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
         fresh_unit=line.amount is not None and line.amount.unit in FRESH_UNITS,
         repaired=name_repairs + aside_repairs,
     )
+
+
+def _apart_from_packing(name: str) -> tuple[str, tuple[str, ...]]:
+    """A food phrase and the tokens of what it is packed in: 'tuna in spring water' is tuna."""
+    food, within, packing = name.partition(" in ")
+    packed_in = tokens(packing)
+    if within and packed_in and set(packed_in) <= QUALIFIERS | NEUTRAL:
+        return food, packed_in
+    return name, ()
 
 
 def _repair(words: tuple[str, ...], speller: Speller) -> tuple[tuple[str, ...], tuple[tuple[str, str], ...]]:

@@ -34,7 +34,9 @@ _ACRONYMS = frozenset(["USDA", "NFS", "UPC", "BBQ", "DHA", "EPA", "ARA", "RTE", 
 _COOKED_WORDS = frozenset(
     "cooked boiled roasted baked grilled broiled braised stewed steamed fried panfried microwaved heated simmered".split()
 )
-_PRESERVED_WORDS = frozenset("canned dried dehydrated frozen freezedried powder imitation pickled candied substitute".split())
+_PRESERVED_WORDS = frozenset(
+    "canned dried dehydrated frozen freezedried powder imitation pickled candied substitute".split()
+)
 
 
 class Search(Protocol):

@@ -4,22 +4,22 @@ Reviewed by hand; common practice of the kitchen, no source. Every word stands i
 """
 
 NEUTRAL = frozenset(
-    # quality and origin
-    "fresh freshly ripe organic goodquality good quality best premium freerange free range farmed sustainable local homemade "
-    "favourite favorite preferred your any kind type sort style such quick easy nice real pure natural plain regular ordinary "
-    "standard basic everyday simple additional extra more other about approx approximately roughly heaped level rounded scant "
-    "generous packed loosely tightly lightly very well just ready everything optional leftover storebought bought shop coldpressed "
-    "stoneground unrefined filtered unfiltered virgin ev evoo authentic traditional classic genuine finest quality chilled cold warm "
-    "hot lukewarm tepid boiling boiled room temperature iced softened melted cooled heated prepared washed unwashed rinsed clean cleaned "
-    # size and shape
-    "small medium large big little jumbo giant mini huge tiny long short thin thick thinly thickly fine finely coarse coarsely roughly "
-    "size sized bite inch cm mm piece chunk cube dice strip stick round disc ring wedge matchstick batons baton julienne julienned ribbon "
-    "chopped diced sliced minced grated shredded crushed cubed halved quartered torn peeled unpeeled trimmed pitted stoned deseeded seeded "
-    "deveined scored pricked beaten whisked sifted mashed flaked crumbled cracked bruised picked stemmed stripped split slit cored hulled "
-    "podded destoned deboned scrubbed topped tailed zested squeezed sprouted cut roll rolled wholesome bulk family value pack bag tray tub "
-    "box carton punnet whole entire half thawed defrosted shelled drained undrained dry-packed soaked overnight pre precut prewashed "
-    "bunch sprig stalk stem head clove bulb ear florets floret floweret leaf leave frond flesh part only cook cooking "
-    "for with approx per each plus".split()
+    "fresh freshly ripe organic goodquality good quality best premium freerange free range farmed sustainable local "
+    "homemade favourite favorite preferred your any kind type sort style such quick easy nice real pure natural "
+    "plain regular ordinary standard basic everyday simple additional extra more other about approx approximately "
+    "roughly heaped level rounded scant generous packed loosely tightly lightly very well just ready everything "
+    "optional leftover storebought bought shop coldpressed stoneground unrefined filtered unfiltered virgin ev evoo "
+    "authentic traditional classic genuine finest chilled cold warm hot lukewarm tepid boiling boiled room "
+    "temperature iced softened melted cooled heated prepared washed unwashed rinsed clean cleaned small medium "
+    "large big little jumbo giant mini huge tiny long short thin thick thinly thickly fine finely coarse coarsely "
+    "size sized bite inch cm mm piece chunk cube dice strip stick round disc ring wedge matchstick batons baton "
+    "julienne julienned ribbon chopped diced sliced minced grated shredded crushed cubed halved quartered torn "
+    "peeled unpeeled trimmed pitted stoned deseeded seeded deveined scored pricked beaten whisked sifted mashed "
+    "flaked crumbled cracked bruised picked stemmed stripped split slit cored hulled podded destoned deboned "
+    "scrubbed topped tailed zested squeezed sprouted cut roll rolled wholesome bulk family value pack bag tray tub "
+    "box carton punnet whole entire half thawed defrosted shelled drained undrained dry-packed soaked overnight pre "
+    "precut prewashed bunch sprig stalk stem head clove bulb ear florets floret floweret leaf leave frond flesh "
+    "part only cook cooking for with per each plus".split()
 )
 """Words that may be left over when a name is matched without casting doubt on the match."""
 
@@ -27,20 +27,22 @@ NEVER_NEUTRAL = frozenset("half whole leaf stem head bulb stick extra dry hot".s
 """Neutral words that a name itself may need: dropped last, and only when no name holds them."""
 
 STATES = frozenset(
-    "raw uncooked cooked boiled roasted roast baked grilled broiled braised stewed steamed fried poached microwaved rotisserie barbecued "
-    "panfried sauteed canned tin can jar jarred bottled frozen dried dry dehydrated freezedried fresh precooked unprepared unheated "
-    "heated reheated".split()
+    "raw uncooked cooked boiled roasted roast baked grilled broiled braised stewed steamed fried poached microwaved "
+    "rotisserie barbecued panfried sauteed canned tin can jar jarred bottled frozen dried dry dehydrated "
+    "freezedried fresh precooked unprepared unheated heated reheated".split()
 )
 """Words of state: settled by the state of the line, so they count neither for nor against a food."""
 
 QUALIFIERS = frozenset(
-    "skinless skinon boneless bonein lean fatty smoked unsmoked unsalted salted lowsodium salt sodium added nonfat lowfat fat light skim "
-    "skimmed semiskimmed whole full cream creamy sweetened unsweetened sugar oil water springwater brine syrup juice vinegar mixed "
-    "brown white black red green yellow orange purple dark pale golden firm silken soft hard mild strong mature aged young baby old new "
-    "ground powdered powder flake granule granulated crystal smooth crunchy blanched toasted roasted raw natural cured uncured streaky back "
-    "middle thick thin enriched unenriched fortified instant quick rolled steelcut long short medium grain wholemeal wholegrain "
-    "seedless stuffed marinated pickled glazed crumbed breaded battered reduced free low high greek strained set pouring double single "
-    "thickened whipping heavy cultured solid concentrate concentrated condensed evaporated made liquid extra plain".split()
+    "skinless skinon boneless bonein lean fatty smoked unsmoked unsalted salted lowsodium salt sodium added nonfat "
+    "lowfat fat light skim skimmed semiskimmed whole full cream creamy sweetened unsweetened sugar oil water "
+    "springwater brine syrup juice vinegar mixed brown white black red green yellow orange purple dark pale golden "
+    "firm silken soft hard mild strong mature aged young baby old new ground powdered powder flake granule "
+    "granulated crystal smooth crunchy blanched toasted roasted raw natural cured uncured streaky back middle thick "
+    "thin enriched unenriched fortified instant quick rolled steelcut long short medium grain wholemeal wholegrain "
+    "seedless stuffed marinated pickled glazed crumbed breaded battered reduced free low high greek strained set "
+    "pouring double single thickened whipping heavy cultured solid concentrate concentrated condensed evaporated "
+    "made liquid extra plain".split()
 )
 """Words that qualify a food: a name with them is preferred when the line says them, and they weigh less than nouns."""
 
@@ -53,7 +55,10 @@ FRESH_UNITS = frozenset(["sprig", "bunch", "handful", "leaf", "stalk", "head", "
 """Units in which herbs and vegetables are measured fresh, never dried."""
 
 CLASS_WORDS = frozenset(
-    "fish meat cheese fillet steak vegetable fruit spice herb nut bean grain lettuce pasta noodle berry pepper mushroom "
-    "green".split()
+    "fish meat cheese fillet steak vegetable fruit spice herb nut bean grain lettuce pasta noodle berry pepper "
+    "mushroom green".split()
 )
 """Words that name the class of a food beside its own name ('rohu fish', 'penne pasta'): they add nothing when left over."""
+
+SUBSTANCES = frozenset("oil water juice vinegar sugar cream syrup brine".split())
+"""Qualifiers that are the food itself when they come last: 'tuna in oil' is tuna, 'olive oil' is oil."""

@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
-from mealcalc.errors import UsageError
 from mealcalc.recipe.line_words import means_line
+
+from mealcalc.errors import UsageError
 from mealcalc.records import Batch, BatchComponent, RecipeLine, Variant
 
 

@@ -144,9 +144,7 @@ def piece_weights() -> tuple[PieceWeight, ...]:
     """Edible mass of pieces, slices, bunches, packs, by food, size and region."""
     return _read(
         "piece_weights.csv",
-        lambda r: PieceWeight(
-            r["food"], r["unit"], r["size"], _regions(r), float(r["grams"]), r["source"], r["mark"]
-        ),
+        lambda r: PieceWeight(r["food"], r["unit"], r["size"], _regions(r), float(r["grams"]), r["source"], r["mark"]),
     )
 
 
@@ -184,9 +182,7 @@ def fat_levels() -> tuple[FatLevel, ...]:
     """Series of foods published at several fat levels."""
     return _read(
         "fat_series.csv",
-        lambda r: FatLevel(
-            r["series"], r["species"], r["state"], r["code"], float(r["fat_percent"]), r["description"]
-        ),
+        lambda r: FatLevel(r["series"], r["species"], r["state"], r["code"], float(r["fat_percent"]), r["description"]),
     )
 
 

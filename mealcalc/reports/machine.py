@@ -154,7 +154,5 @@ def food_shape(food: Food) -> dict[str, object]:
             "carbohydrate": number(food.energy_factors.carbohydrate),
         },
         "per_100g": composition,
-        "measures": [
-            {"amount": m.amount, "description": m.description, "mass_g": m.mass_g} for m in food.measures
-        ],
+        "measures": [{"amount": m.amount, "description": m.description, "mass_g": m.mass_g} for m in food.measures],
     }
