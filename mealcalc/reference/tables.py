@@ -5,6 +5,7 @@ read or the figure comes from memory.
 """
 
 import csv
+import io
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -124,7 +125,7 @@ class SmallMeasure:
 @cache
 def default_foods() -> tuple[DefaultFood, ...]:
     """The reviewed table of default foods."""
-    return _read(
+    return read_table(
         "default_foods.csv",
         lambda r: DefaultFood(
             r["food"],
@@ -142,7 +143,7 @@ def default_foods() -> tuple[DefaultFood, ...]:
 @cache
 def piece_weights() -> tuple[PieceWeight, ...]:
     """Edible mass of pieces, slices, bunches, packs, by food, size and region."""
-    return _read(
+    return read_table(
         "piece_weights.csv",
         lambda r: PieceWeight(r["food"], r["unit"], r["size"], _regions(r), float(r["grams"]), r["source"], r["mark"]),
     )
@@ -151,7 +152,7 @@ def piece_weights() -> tuple[PieceWeight, ...]:
 @cache
 def bulk_densities() -> tuple[BulkDensity, ...]:
     """Bulk densities of foods measured by cups and spoons."""
-    return _read(
+    return read_table(
         "bulk_densities.csv",
         lambda r: BulkDensity(r["food"], r["form"], float(r["g_per_ml"]), r["source"], r["mark"]),
     )
@@ -160,7 +161,7 @@ def bulk_densities() -> tuple[BulkDensity, ...]:
 @cache
 def drained_shares() -> tuple[DrainedShare, ...]:
     """Drained weight as a share of the net weight of canned foods."""
-    return _read(
+    return read_table(
         "drained_shares.csv",
         lambda r: DrainedShare(r["food"], _regions(r), float(r["share"]), r["source"], r["mark"]),
     )
@@ -169,7 +170,7 @@ def drained_shares() -> tuple[DrainedShare, ...]:
 @cache
 def edible_shares() -> tuple[EdibleShare, ...]:
     """Edible share of foods bought with bone, shell, peel or head."""
-    return _read(
+    return read_table(
         "edible_shares.csv",
         lambda r: EdibleShare(
             r["food"], r["condition"], r["default"] == "yes", float(r["share"]), r["source"], r["mark"]
@@ -180,7 +181,7 @@ def edible_shares() -> tuple[EdibleShare, ...]:
 @cache
 def fat_levels() -> tuple[FatLevel, ...]:
     """Series of foods published at several fat levels."""
-    return _read(
+    return read_table(
         "fat_series.csv",
         lambda r: FatLevel(r["series"], r["species"], r["state"], r["code"], float(r["fat_percent"]), r["description"]),
     )
@@ -189,13 +190,13 @@ def fat_levels() -> tuple[FatLevel, ...]:
 @cache
 def lean_words() -> tuple[LeanWords, ...]:
     """Words for the leanness of minced meat, by region and species."""
-    return _read(
+    return read_table(
         "lean_words.csv",
         lambda r: LeanWords(
             r["words"],
             _regions(r),
             r["species"],
-            _optional_number(r["fat_percent_max"]),
+            optional_number(r["fat_percent_max"]),
             float(r["fat_percent_used"]),
             r["source"],
             r["mark"],
@@ -206,24 +207,30 @@ def lean_words() -> tuple[LeanWords, ...]:
 @cache
 def small_measures() -> tuple[SmallMeasure, ...]:
     """Vague measures in millilitres, or grams of a certain food."""
-    return _read(
+    return read_table(
         "small_measures.csv",
         lambda r: SmallMeasure(
-            r["measure"], r["food"], _optional_number(r["ml"]), _optional_number(r["grams"]), r["source"], r["mark"]
+            r["measure"], r["food"], optional_number(r["ml"]), optional_number(r["grams"]), r["source"], r["mark"]
         ),
     )
 
 
 def rows_of(file_name: str) -> Iterator[tuple[int, dict[str, str]]]:
     """Line number and cells of each row of a reference table; numbers and codes alike stay text."""
-    source = resources.files("mealcalc.reference").joinpath(file_name)
-    with source.open(encoding="utf-8", newline="") as stream:
-        reader = csv.DictReader(stream, strict=True)
-        for row in reader:
-            yield reader.line_num, row
+    text = resources.files("mealcalc.reference").joinpath(file_name).read_text(encoding="utf-8")
+    reader = csv.DictReader(io.StringIO(text, newline=""), strict=True)
+    for row in reader:
+        yield reader.line_num, row
 
 
-def _read(file_name: str, make: Callable[[dict[str, str]], Row]) -> tuple[Row, ...]:
+def read_table(file_name: str, make: Callable[[dict[str, str]], Row]) -> tuple[Row, ...]:
+    """All rows of a reference table, each made by `make` from its cells.
+
+    Raises
+    ------
+    ReferenceDataError
+        If a row lacks a column or holds a value that `make` refuses; the message names file and line.
+    """
     rows = []
     for line_number, cells in rows_of(file_name):
         try:
@@ -237,5 +244,6 @@ def _regions(row: dict[str, str]) -> frozenset[str]:
     return frozenset(row["region"].split())
 
 
-def _optional_number(text: str) -> float | None:
+def optional_number(text: str) -> float | None:
+    """The number in a cell, None where the cell is empty."""
     return float(text) if text else None
