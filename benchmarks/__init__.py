@@ -1,0 +1,1 @@
+"""Speed of mealcalc, measured, never tested: `make bench`."""

@@ -1,0 +1,62 @@
+"""Prints what the README and the change log quote: medians of whole commands, and matching beside simpler methods."""
+
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from benchmarks.matching import compare_matching
+
+EXAMPLE = Path(__file__).parent.parent / "mealcalc" / "examples" / "smoky-bean-turkey.batch.yaml"
+RUNS = 10
+
+
+def main() -> None:
+    """Run every benchmark and print its figures."""
+    print(f"Python {sys.version.split()[0]}, {os.cpu_count()} processors, median of {RUNS} (lowest to highest)")
+    with tempfile.TemporaryDirectory() as folder:
+        environment = os.environ | {"MEALCALC_DATA_DIR": folder}
+        _report("first use: build the bundled database, whole command", lambda: _first_use(environment, folder), runs=3)
+        _mealcalc(environment, "macros", str(EXAMPLE))
+        _report("cold `mealcalc macros`, 16 lines, database present", lambda: _mealcalc(environment, "macros", str(EXAMPLE)))
+        _report("cold `mealcalc macros --json`", lambda: _mealcalc(environment, "macros", "--json", str(EXAMPLE)))
+        _report("cold `mealcalc --help`", lambda: _mealcalc(environment, "--help"))
+        os.environ["MEALCALC_DATA_DIR"] = folder
+        _warm()
+        compare_matching()
+
+
+def _report(name: str, run: Callable[[], object], runs: int = RUNS) -> None:
+    seconds = []
+    for _ in range(runs):
+        begun = time.perf_counter()
+        run()
+        seconds.append(time.perf_counter() - begun)
+    print(f"{name}: {statistics.median(seconds):.3f} s ({min(seconds):.3f} to {max(seconds):.3f})")
+
+
+def _mealcalc(environment: dict[str, str], *arguments: str) -> None:
+    subprocess.run([sys.executable, "-m", "mealcalc", *arguments], env=environment, check=True, capture_output=True)
+
+
+def _first_use(environment: dict[str, str], folder: str) -> None:
+    for entry in Path(folder).iterdir():
+        shutil.rmtree(entry) if entry.is_dir() else entry.unlink()
+    _mealcalc(environment, "foods", "search", "brown rice")
+
+
+def _warm() -> None:
+    import mealcalc
+
+    with mealcalc.open_database() as database:
+        mealcalc.run(EXAMPLE, database=database)
+        _report("warm `mealcalc.run`, 16 lines", lambda: mealcalc.run(EXAMPLE, database=database))
+
+
+if __name__ == "__main__":
+    main()
