@@ -63,6 +63,9 @@ FOOD_HEADER = (
 MEASURE_HEADER = ("code", "sequence", "amount", "description", "mass_g", "data_points", "standard_deviation_g")
 GROUP_HEADER = ("code", "description")
 
+MOST_SHOWN = 20
+"""Places of damage that are shown; more of them say nothing new."""
+
 _TIME_STAMP = (2016, 5, 1, 0, 0, 0)
 
 
@@ -162,7 +165,9 @@ def build(folder: Path) -> tuple[bytes, str]:
     inputs = {name: open_release_file(folder, name).data for name in FILES}
     release, diagnostics = read_release(folder)
     if has_errors(diagnostics):
-        places = "\n".join(render_text(d) for d in diagnostics)
+        places = "\n".join(render_text(d) for d in diagnostics[:MOST_SHOWN])
+        if len(diagnostics) > MOST_SHOWN:
+            places += f"\n... and {len(diagnostics) - MOST_SHOWN} more"
         raise InputFileError(f"the release is damaged, nothing is written\n{places}", "fetch the files again")
     contents = bundle_contents(release)
     bundle = bundle_bytes(contents)

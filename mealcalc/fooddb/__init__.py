@@ -2,7 +2,7 @@
 
 from mealcalc.fooddb.derived import with_derived_values
 from mealcalc.fooddb.logical_zeros import logical_zeros, with_logical_zeros
-from mealcalc.fooddb.opening import default_database_path, open_database
+from mealcalc.fooddb.opening import default_database_path, engine_for_import, open_database
 from mealcalc.fooddb.repository import Edition, FoodDatabase, FoodHeader
 from mealcalc.fooddb.shipped import BUNDLED_TABLE
 
@@ -12,6 +12,7 @@ __all__ = [
     "FoodDatabase",
     "FoodHeader",
     "default_database_path",
+    "engine_for_import",
     "logical_zeros",
     "open_database",
     "with_derived_values",

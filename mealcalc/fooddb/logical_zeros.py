@@ -27,11 +27,12 @@ TINY_CARBOHYDRATE_G = 0.5
 may be declared as 0 in the European Union (Commission guidance on tolerances, December 2012, rounding table; from
 memory)."""
 
-# A plant food whose description names one of these may hold cholesterol; frying fat may be of an animal.
+# A plant food whose description names one of these may hold cholesterol: frying fat may be of an animal, and red algae
+# make it themselves (SR28 prints 33 mg for one).
 _ANIMAL_WORDS = frozenset(
     (
         "egg eggs milk cream creamed butter buttered cheese gratin yogurt whey gelatin lard bacon pork beef chicken "
-        "turkey ham meat sausage frank franks fish shrimp seafood souffle fried refried sauteed omega-3"
+        "turkey ham meat sausage frank franks fish shrimp seafood seaweed souffle fried refried sauteed omega-3"
     ).split()
 )
 _FATS = frozenset(["oil", "fat", "margarine", "margarine-like", "shortening", "butter", "lard"])

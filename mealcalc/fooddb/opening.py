@@ -11,12 +11,12 @@ from collections.abc import Callable
 from enum import Enum
 from pathlib import Path
 
-from sqlalchemy import select
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy import Engine, select
+from sqlalchemy.exc import DBAPIError, OperationalError
 
 from mealcalc.errors import FoodDatabaseError
 from mealcalc.fooddb.atomic_file import remove_leftovers
-from mealcalc.fooddb.engines import read_only_engine
+from mealcalc.fooddb.engines import read_only_engine, writing_engine
 from mealcalc.fooddb.repository import FoodDatabase
 from mealcalc.fooddb.schema import (
     APPLICATION_ID_BUNDLED,
@@ -48,10 +48,19 @@ class _State(Enum):
 
 
 def default_database_path() -> Path:
-    """Where the food database is: in the folder MEALCALC_DATA_DIR if that is set, else in the user's data folder."""
+    """Where the food database is: in the folder MEALCALC_DATA_DIR if that is set, else in the user's data folder.
+
+    Raises
+    ------
+    FoodDatabaseError
+        If MEALCALC_DATA_DIR names the home of an unknown user.
+    """
     folder = os.environ.get(DATA_FOLDER_VARIABLE)
     if folder:
-        return Path(folder).expanduser() / DATABASE_FILE
+        try:
+            return Path(folder).expanduser() / DATABASE_FILE
+        except RuntimeError as error:
+            raise FoodDatabaseError(f"{DATA_FOLDER_VARIABLE} is '{folder}': {error}", "give a full path") from error
     from platformdirs import user_data_path
 
     return user_data_path("mealcalc", appauthor=False) / DATABASE_FILE
@@ -105,17 +114,67 @@ def open_database(path: Path | None = None, *, progress: Progress | None = None)
     return _opened(target)
 
 
+def engine_for_import(path: Path | None = None, *, progress: Progress | None = None) -> Engine:
+    """A writing engine on the food database, for `writer.write_edition`; the database is built first if need be.
+
+    Parameters
+    ----------
+    path, progress
+        As for `open_database`.
+
+    Raises
+    ------
+    FoodDatabaseError
+        As `open_database`, and if the data folder cannot be written.
+    """
+    target = default_database_path() if path is None else path
+    with open_database(target, progress=progress) as database:
+        if database.place != str(target) or not os.access(target, os.W_OK):
+            raise FoodDatabaseError(
+                f"tables cannot be imported: {target} cannot be written",
+                f"set {DATA_FOLDER_VARIABLE} to a folder of your own",
+            )
+    return writing_engine(target)
+
+
 def _examine(path: Path) -> _State:
+    state = _look_at(path)
+    if state in (_State.REBUILDABLE, _State.IMPORTED):
+        # A running import leaves the file unfinished for a moment, an interrupted one until it is undone.
+        _settle(path)
+        state = _look_at(path)
+    return state
+
+
+def _settle(path: Path) -> None:
+    """Wait for a process that writes to the file, and let SQLite undo what an interrupted one left."""
+    engine = writing_engine(path)
     try:
+        with engine.connect() as connection:
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+    except OperationalError as error:
+        if "locked" in str(error.orig):
+            raise FoodDatabaseError(
+                f"another program is writing to {path}", "wait until its import has ended, then try again"
+            ) from error
+    except DBAPIError:
+        pass  # damaged, as the second look will find
+    finally:
+        engine.dispose()
+
+
+def _look_at(path: Path) -> _State:
+    try:
+        about = path.stat()
+        if not stat.S_ISREG(about.st_mode):
+            return _State.FOREIGN  # a folder, or a pipe that would never answer
         with path.open("rb") as stream:
             header = stream.read(_HEADER_BYTES)
-            size = os.fstat(stream.fileno()).st_size
     except (FileNotFoundError, NotADirectoryError):
         return _State.ABSENT
-    except IsADirectoryError:
-        return _State.FOREIGN
     except OSError:
-        return _State.FOREIGN if path.is_dir() else _State.UNREADABLE
+        return _State.UNREADABLE
+    size = about.st_size
     if size == 0:
         return _State.ABSENT
     if len(header) < _HEADER_BYTES or not header.startswith(_MAGIC):
