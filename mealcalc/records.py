@@ -2,8 +2,8 @@
 
     recipe text -> RecipeLine -> MatchedFood -> WeighedIngredient -> Contribution -> totals per component and container
 
-Each record keeps its predecessor, so that any printed figure traces back to a line of the recipe, a food code, the edition
-of a table and the ground of every factor.
+Each record keeps its predecessor, so that any printed figure traces back to a line of the recipe, a food code, the
+edition of a table and the ground of every factor.
 """
 
 from collections.abc import Mapping
@@ -66,9 +66,9 @@ class Amount:
 class LineSettings:
     """What the cook settles in square brackets at the end of a line; None where nothing is said.
 
-    used_share: share of the line that is eaten (0 to 1). food: (table, code). mass_g: edible grams, overruling all else.
-    state: as `FoodState`. as_bought: True for a weight that still carries refuse, False for edible. counted: False for
-    `[count no]`.
+    used_share: share of the line that is eaten (0 to 1). food: (table, code). mass_g: edible grams, overruling all
+    else. state: as `FoodState`. as_bought: True for a weight that still carries refuse, False for edible. counted:
+    False for `[count no]`.
     """
 
     used_share: float | None = None
@@ -86,7 +86,8 @@ class RecipeLine:
     amount: as written first, multiplied out (`2 x 400 g cans` is 800 g); None where no amount is written.
     measured: a weight or volume that overrules `amount` when grams are wanted (`1 aubergine (about 450 g)`), total.
     name: the food phrase, without amount, preparation and remarks, in the cook's words.
-    aside: phrases in parentheses that are neither amounts nor remarks, such as a second name (`yoghurt (dahi)`); several
+    aside: phrases in parentheses that are neither amounts nor remarks, such as a second name (`yoghurt (dahi)`);
+    several
         are parted by '; '.
     container: canonical unit of the pack named after a weight (`can`, `pack`, ...), '' if none.
     size: small, medium, large, extra large, or an inch size such as '8 inch'; '' if none.
@@ -232,7 +233,7 @@ class MatchedFood:
     """The food chosen for a line. `food` is None when no table holds it.
 
     default_food: canonical name in the table of default foods, '' when the choice came from elsewhere; the tables of
-    piece weights, densities and shares are keyed by it. `food` already carries the blended composition when `blend` is
+    piece weights, densities and shares are keyed by it. food_state: state of its row there (raw, dry, cooked, ...). `food` already carries the blended composition when `blend` is
     not empty; its code is then the nearer food's.
     """
 
@@ -242,6 +243,7 @@ class MatchedFood:
     strategy: str
     score: float
     default_food: str = ""
+    food_state: str = ""
     blend: tuple[BlendPart, ...] = ()
     runners_up: tuple[Candidate, ...] = ()
     diagnostics: tuple[Diagnostic, ...] = ()

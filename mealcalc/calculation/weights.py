@@ -7,16 +7,24 @@ Refuse is taken only off a weight that still carries it; household measures and 
 from mealcalc.calculation import household_measures
 from mealcalc.calculation.piece_weights import Reading, bulk_density, drained_share, edible_share, piece_mass
 from mealcalc.diagnostics import Diagnostic, Severity
-from mealcalc.records import Amount, Food, LineStatus, MatchedFood, RecipeLine, WeighedIngredient
+from mealcalc.records import Amount, Food, FoodState, LineStatus, MatchedFood, RecipeLine, WeighedIngredient
 from mealcalc.reference.tables import small_measures
 from mealcalc.units import COUNT_UNITS, MASS_G, measure
+from mealcalc.values import amount_of
 
-_LIQUID_GROUPS = ("1400",)
+LIQUID_GROUPS = ("1400",)
+"""Food groups that are drinks: one weighs 1 g per ml where no measure says otherwise."""
+
+PACKS = ("can", "jar", "pack")
+
 HEAPED_FACTOR = 1.5
 """A heaped spoon holds about half as much again (common practice, no source)."""
 
-_REFUSE_CONDITIONS = ("bone in", "skin and bone", "unpeeled", "in shell", "whole", "head on")
-_REFUSE_GONE = frozenset(["boneless", "peeled", "shelled", "edible", "pitted", "filleted"])
+FATTY_G = 30.0
+"""Fat in g per 100 g above which a 'stick' is the US stick of fat, not a stalk of celery or cinnamon."""
+
+REFUSE_CONDITIONS = ("bone in", "skin and bone", "unpeeled", "in shell", "whole", "head on")
+REFUSE_GONE = frozenset(["boneless", "peeled", "shelled", "edible", "pitted", "filleted"])
 
 
 def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
@@ -43,93 +51,95 @@ def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
         return WeighedIngredient(matched, line.settings.mass_g, used_share, "grams settled on the line")
     if line.amount is None:
         return WeighedIngredient(matched, None, used_share, "no amount written", _no_amount(matched))
-    reading = _grams(line, matched.food, matched.default_food, region)
+    reading = _Weigher(matched, matched.food, region).grams(line.measured, line.amount)
     if reading is None:
         return WeighedIngredient(matched, None, used_share, "", (_no_weight(line, matched.food, line.amount),))
     return WeighedIngredient(matched, reading.value, used_share, reading.ground)
 
 
-def _grams(line: RecipeLine, food: Food, default_food: str, region: str) -> Reading | None:
-    assert line.amount is not None
-    measured = line.measured
-    if measured is not None:
-        found = _grams_of(measured, line, food, default_food, region)
-        if found is not None:
-            return found
-    return _grams_of(line.amount, line, food, default_food, region)
+class _Weigher:
+    """Turns the amounts of one line into grams; knows the line, its food and the region, and changes none of them."""
 
+    def __init__(self, matched: MatchedFood, food: Food, region: str) -> None:
+        self._line = matched.line
+        self._food = food
+        self._default_food = matched.default_food
+        self._region = region
+        # The tables of weights name the state where a food is denser in it: dry rice, cooked rice.
+        self._words = matched.line.words | {matched.food_state} | _name_words(matched.line)
 
-def _grams_of(amount: Amount, line: RecipeLine, food: Food, default_food: str, region: str) -> Reading | None:
-    if amount.unit in MASS_G and not (amount.unit == "stick" and "stick" not in line.name and not _is_fat(food)):
-        weight = Reading(amount.middle * MASS_G[amount.unit], _shown(amount))
-        return _as_eaten(weight, line, food, default_food, region)
-    small = _small_measure(amount, default_food)
-    if small is not None:
-        return (
-            small
-            if small.unit == "g"
-            else _by_volume(amount.middle * small.value, small.ground, line, food, default_food)
-        )
-    if amount.unit in COUNT_UNITS or amount.unit == "stick":
-        piece = piece_mass(amount.unit, line, food, default_food, region)
+    def grams(self, measured: Amount | None, written: Amount) -> Reading | None:
+        """The measured amount of the line if it can be used, else the written one."""
+        found = self._grams_of(measured) if measured is not None else None
+        return found if found is not None else self._grams_of(written)
+
+    def _grams_of(self, amount: Amount) -> Reading | None:
+        if amount.unit == "stick" and not self._is_fat():
+            return self._by_count(Amount(amount.low, amount.high, "stalk"))
+        if amount.unit in MASS_G:
+            return self._as_eaten(Reading(amount.middle * MASS_G[amount.unit], _shown(amount)))
+        small = self._by_small_measure(amount)
+        if small is not None:
+            return small
+        if amount.unit in COUNT_UNITS:
+            return self._by_count(amount)
+        unit = measure(amount.unit, self._region)
+        if unit.g is not None:
+            return Reading(amount.middle * unit.g, f"{_shown(amount)}: {unit.ground}")
+        assert unit.ml is not None
+        found = self._by_volume(amount.middle * unit.ml, f"{_shown(amount)}: {unit.ground}")
+        return self._as_eaten(found) if found is not None and self._line.container in PACKS else found
+
+    def _by_count(self, amount: Amount) -> Reading | None:
+        piece = piece_mass(amount.unit, self._line, self._food, self._default_food, self._region)
         if piece is None:
             return None
         mass = Reading(amount.middle * piece.value, f"{_shown(amount)}: {piece.ground}")
-        if amount.unit in ("can", "jar", "pack"):
-            return _as_eaten(mass, line, food, default_food, region)
-        return mass
-    unit = measure(amount.unit, region)
-    if unit.g is not None:
-        return Reading(amount.middle * unit.g, f"{_shown(amount)}: {unit.ground}")
-    assert unit.ml is not None
-    volume_ml = amount.middle * unit.ml
-    found = _by_volume(volume_ml, f"{_shown(amount)}: {unit.ground}", line, food, default_food)
-    if found is not None and line.container in ("can", "jar"):
-        return _as_eaten(found, line, food, default_food, region)
-    return found
+        # A pack is weighed with all that is in it; a piece is edible already.
+        return self._as_eaten(mass) if amount.unit in PACKS else mass
 
+    def _by_volume(self, volume_ml: float, shown: str) -> Reading | None:
+        if "heaped" in self._line.words:
+            volume_ml *= HEAPED_FACTOR
+            shown += f"; heaped x {HEAPED_FACTOR:g} (common practice, no source)"
+        found = bulk_density(self._food, self._default_food, self._words)
+        if found is None and self._food.group[:4] in LIQUID_GROUPS:
+            found = household_measures.MeasureReading(1.0, "1 g/ml, a drink (our own assumption)")
+        if found is None:
+            return None
+        return Reading(volume_ml * found.value, f"{shown}; {found.value:.3g} g/ml: {found.ground}")
 
-def _by_volume(volume_ml: float, shown: str, line: RecipeLine, food: Food, default_food: str) -> Reading | None:
-    if "heaped" in line.words:
-        volume_ml *= HEAPED_FACTOR
-        shown += f"; heaped x {HEAPED_FACTOR:g} (common practice, no source)"
-    found = bulk_density(food, default_food, line.words | _name_words(line))
-    if found is None and food.group[:4] in _LIQUID_GROUPS:
-        found = household_measures.MeasureReading(1.0, "1 g/ml, a drink (our own assumption)")
-    if found is None:
+    def _by_small_measure(self, amount: Amount) -> Reading | None:
+        rows = [row for row in small_measures() if row.measure == amount.unit]
+        for row in rows:
+            if row.food and row.food == self._default_food and row.mass_g is not None:
+                each = f"{row.mass_g:g} g each ({row.source})"
+                return Reading(amount.middle * row.mass_g, f"{_shown(amount)}: {each}")
+        for row in rows:
+            if not row.food and row.volume_ml is not None:
+                each = f"{row.volume_ml:g} ml each ({row.source})"
+                return self._by_volume(amount.middle * row.volume_ml, f"{_shown(amount)}: {each}")
         return None
-    return Reading(volume_ml * found.value, f"{shown}; {found.value:.3g} g/ml: {found.ground}")
 
-
-def _as_eaten(weight: Reading, line: RecipeLine, food: Food, default_food: str, region: str) -> Reading:
-    """Take off what a weight still carries: the liquid of a drained can, the bone or peel of food as bought."""
-    if (
-        "drained" in line.words
-        and "undrained" not in line.words
-        and (line.container in ("can", "jar") or _is_canned(line))
-    ):
-        share = drained_share(default_food, region)
-        if share is not None:
+    def _as_eaten(self, weight: Reading) -> Reading:
+        """Take off what a weight still carries: the liquid of a drained can, the bone or peel of food as bought."""
+        line = self._line
+        if "drained" in line.words and (line.container in PACKS or line.state is FoodState.CANNED):
+            share = drained_share(self._default_food, self._region)
+            if share is None:
+                return weight
             return Reading(weight.value * share.value, f"{weight.ground}; drained x {share.value:g}: {share.ground}")
-        return weight
-    if line.settings.as_bought is False or line.words & _REFUSE_GONE:
-        return weight
-    conditions = [condition for condition in _REFUSE_CONDITIONS if condition in line.words]
-    share = edible_share(food, default_food, conditions, line.settings.as_bought is True)
-    if share is None:
-        return weight
-    return Reading(weight.value * share.value, f"{weight.ground}; edible x {share.value:g}: {share.ground}")
+        if line.settings.as_bought is False or line.words & REFUSE_GONE:
+            return weight
+        conditions = [condition for condition in REFUSE_CONDITIONS if condition in line.words]
+        share = edible_share(self._food, self._default_food, conditions, line.settings.as_bought is True)
+        if share is None:
+            return weight
+        return Reading(weight.value * share.value, f"{weight.ground}; edible x {share.value:g}: {share.ground}")
 
-
-def _small_measure(amount: Amount, default_food: str) -> Reading | None:
-    rows = [row for row in small_measures() if row.measure == amount.unit]
-    for row in rows:
-        if row.food and row.food == default_food and row.mass_g is not None:
-            return Reading(amount.middle * row.mass_g, f"{_shown(amount)}: {row.mass_g:g} g each ({row.source})")
-    for row in rows:
-        if not row.food and row.volume_ml is not None:
-            return Reading(row.volume_ml, f"{_shown(amount)}: {row.volume_ml:g} ml each ({row.source})", unit="ml")
-    return None
+    def _is_fat(self) -> bool:
+        fat_g = amount_of(self._food.composition, "FAT_G")
+        return fat_g is not None and fat_g > FATTY_G
 
 
 def _no_amount(matched: MatchedFood) -> tuple[Diagnostic, ...]:
@@ -165,12 +175,3 @@ def _shown(amount: Amount) -> str:
 
 def _name_words(line: RecipeLine) -> frozenset[str]:
     return frozenset(f"{line.name} {line.preparation}".lower().replace(",", " ").split())
-
-
-def _is_canned(line: RecipeLine) -> bool:
-    return line.state is not None and line.state.value == "canned"
-
-
-def _is_fat(food: Food) -> bool:
-    fat = food.composition.get("FAT_G")
-    return fat is not None and fat.amount is not None and fat.amount > 30

@@ -4,12 +4,11 @@ A name fits when all its words stand in the line. Of the names that fit, the bes
 unexplained; a word left over that could change the food lowers the score, so that 'garlic bread' is not garlic.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 
-from mealcalc.matching.normalise import tokens
+from mealcalc.matching.name_index import name_index, name_words
 from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
 from mealcalc.matching.query import Query
 from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, SUBSTANCES
@@ -17,6 +16,9 @@ from mealcalc.records import Candidate, FoodState
 from mealcalc.reference.tables import DefaultFood, default_foods
 
 STRATEGY = "default food"
+
+MOST_WORDS = 10
+"""Words of a line that are tried in combination: names are shorter, and each word more doubles the work."""
 
 # What a word of the line costs when the name leaves it unexplained. Set by judgement, tried on labelled lines.
 COST_CONTENT = 0.30
@@ -40,7 +42,7 @@ _STAND_INS: dict[FoodState, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class NameEntry:
-    """One name in normal form with the rows it stands for."""
+    """One name in normal form with the rows it stands for; `foreign` when only other regions use it."""
 
     words: frozenset[str]
     rows: tuple[DefaultFood, ...]
@@ -51,44 +53,40 @@ class DefaultFoodIndex:
     """The names of the default foods that a cook in `region` would mean, searchable by words."""
 
     def __init__(self, region: str) -> None:
-        by_words: dict[frozenset[str], list[DefaultFood]] = defaultdict(list)
-        for row, name_words in _named_rows():
-            for words in name_words:
-                by_words[words].append(row)
-        self._entries: dict[frozenset[str], NameEntry] = {}
-        self._postings: dict[str, list[NameEntry]] = defaultdict(list)
-        for words, rows in by_words.items():
-            entry = _entry_for_region(words, rows, region)
-            self._entries[words] = entry
-            for word in words:
-                self._postings[word].append(entry)
+        self._region = region
+        self._rows = default_foods()
+        self._numbers = name_index()
+        self._entries: dict[str, NameEntry] = {}
 
     @property
     def words(self) -> frozenset[str]:
         """Every word that stands in a name."""
-        return frozenset(self._postings)
+        return name_words()
 
-    def exact(self, words: Iterable[str]) -> NameEntry | None:
-        """The entry of exactly these words, or None."""
-        return self._entries.get(frozenset(words))
+    def entry(self, key: str) -> NameEntry | None:
+        """The entry whose words, in alphabetical order with spaces between, are `key`; None if there is none."""
+        numbers = self._numbers.get(key)
+        if numbers is None:
+            return None
+        if key not in self._entries:
+            rows = [self._rows[int(number)] for number in numbers.split(",")]
+            self._entries[key] = _entry_for_region(frozenset(key.split()), rows, self._region)
+        return self._entries[key]
 
     def fitting(self, available: frozenset[str]) -> list[NameEntry]:
         """Every entry all of whose words are available."""
-        seen: dict[int, NameEntry] = {}
-        for word in available:
-            for entry in self._postings.get(word, ()):
-                if entry.words <= available:
-                    seen[id(entry)] = entry
-        return list(seen.values())
+        known = sorted(available & name_words())[:MOST_WORDS]
+        keys = (" ".join(chosen) for size in range(1, len(known) + 1) for chosen in combinations(known, size))
+        return [entry for entry in map(self.entry, keys) if entry is not None]
 
     def family(self, words: frozenset[str], extra: frozenset[str]) -> list[NameEntry]:
-        """Entries that hold `words` and otherwise only words of `extra` (whole, skim, nonfat)."""
+        """Entries that hold all of `words` and at most two words of `extra` besides (whole, skim, nonfat)."""
         if not words:
             return []
-        rarest = min(words, key=lambda word: len(self._postings.get(word, ())))
-        return [
-            entry for entry in self._postings.get(rarest, ()) if words <= entry.words and entry.words - words <= extra
-        ]
+        keys = (
+            " ".join(sorted(words | set(chosen))) for size in range(3) for chosen in combinations(sorted(extra), size)
+        )
+        return [entry for entry in map(self.entry, dict.fromkeys(keys)) if entry is not None]
 
 
 @lru_cache(maxsize=16)
@@ -133,6 +131,7 @@ def _propose_for(query: Query, words: tuple[str, ...], index: DefaultFoodIndex) 
         score=score,
         strategy=STRATEGY,
         default_food=row.food,
+        food_state=row.state,
         state_differs=state_differs,
         runners_up=_runners_up(row, entry, [item[3] for item in ranked[1:4]]),
     )
@@ -199,11 +198,6 @@ def _runners_up(chosen: DefaultFood, entry: NameEntry, others: list[NameEntry]) 
             candidate = Candidate(BUNDLED_TABLE, row.code, row.description, round(max(0.1, 0.6 - 0.1 * position), 2))
             unique.setdefault(row.code, candidate)
     return tuple(unique.values())[:4]
-
-
-@lru_cache(maxsize=1)
-def _named_rows() -> tuple[tuple[DefaultFood, tuple[frozenset[str], ...]], ...]:
-    return tuple((row, tuple({frozenset(tokens(name)): None for name in row.names if name})) for row in default_foods())
 
 
 def _entry_for_region(words: frozenset[str], rows: list[DefaultFood], region: str) -> NameEntry:

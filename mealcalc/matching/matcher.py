@@ -214,6 +214,7 @@ class Matcher:
             strategy=proposal.strategy,
             score=round(score, 4),
             default_food=proposal.default_food,
+            food_state=proposal.food_state,
             blend=parts,
             runners_up=tuple(c for c in proposal.runners_up if c.code != food.code),
             diagnostics=tuple(diagnostics),

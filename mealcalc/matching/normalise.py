@@ -17,9 +17,9 @@ _IRREGULAR = {
 
 # Words that end in s but are no plurals.
 _NO_PLURAL = frozenset(
-    ["asparagus", "couscous", "hummus", "molasses", "citrus", "cos", "swiss", "bass", "watercress", "cress", "lass"]
-    + ["grass", "lemongrass", "octopus", "hibiscus", "bolognese", "gras", "schnapps", "kumis", "pancreas", "anis"]
-    + ["chassis", "plus", "less", "boneless", "skinless", "fatless", "seedless", "stemless", "hass", "christmas"]
+    "asparagus couscous hummus molasses citrus cos swiss bass watercress cress lass grass lemongrass octopus hibiscus "
+    "bolognese gras schnapps kumis pancreas anis chassis plus less boneless skinless fatless seedless stemless hass "
+    "christmas".split()
 )
 
 _SPELLINGS = {
@@ -27,15 +27,12 @@ _SPELLINGS = {
     "chily": "chilli", "chilly": "chilli", "catsup": "ketchup", "barbeque": "barbecue", "bbq": "barbecue",
     "hommus": "hummus", "houmous": "hummus", "houmus": "hummus", "humous": "hummus", "hommous": "hummus",
     "fibre": "fiber", "flavour": "flavor", "flavoured": "flavored", "colour": "color", "coloured": "colored",
-    "fillet": "fillet", "filet": "fillet", "soya": "soy", "soyabean": "soybean", "doughnut": "donut",
+    "filet": "fillet", "soya": "soy", "soyabean": "soybean", "doughnut": "donut",
     "wholewheat": "wholemeal", "pitta": "pita", "tumeric": "turmeric", "cardamon": "cardamom", "tinned": "canned",
-    "tin": "can", "grey": "gray", "parmigiano": "parmesan", "parmesean": "parmesan", "mould": "mold", "veg": "vegetable",
-    "wholegrain": "wholegrain", "premade": "prepared", "non": "no", "choc": "chocolate", "blackcurrant": "blackcurrant",
-    "paneer": "paneer", "panir": "paneer", "daal": "dal", "dhal": "dal", "dahl": "dal", "ghi": "ghee",
-    "mung": "moong", "tuvar": "toor", "tur": "toor", "tamarillo": "tamarillo", "aubergene": "aubergine",
-    "worcester": "worcestershire", "sulphured": "sulfured", "unsulphured": "unsulfured", "romaine": "romaine",
-    "low": "low", "lo": "low", "lite": "light", "w": "with", "wo": "without", "nonfat": "nonfat", "mozarella": "mozzarella",
-    "brocolli": "broccoli", "zuchini": "zucchini",
+    "tin": "can", "grey": "gray", "parmigiano": "parmesan", "mould": "mold", "veg": "vegetable", "premade": "prepared",
+    "non": "no", "choc": "chocolate", "panir": "paneer", "daal": "dal", "dhal": "dal", "dahl": "dal", "ghi": "ghee",
+    "mung": "moong", "tuvar": "toor", "tur": "toor", "worcester": "worcestershire", "sulphured": "sulfured",
+    "unsulphured": "unsulfured", "lo": "low", "lite": "light", "w": "with", "wo": "without",
 }  # fmt: skip
 
 # Two words written as one, or the other way round, in their common form.
@@ -53,7 +50,8 @@ _JOINED = {
     ("salt", "free"): "unsalted", ("without", "salt"): "unsalted", ("skin", "on"): "skinon", ("with", "skin"): "skinon",
     ("skin", "off"): "skinless", ("without", "skin"): "skinless", ("bone", "in"): "bonein", ("with", "bone"): "bonein",
     ("on", "bone"): "bonein", ("off", "bone"): "boneless", ("half", "half"): "halfandhalf",
-    ("pop", "corn"): "popcorn", ("water", "melon"): "watermelon", ("oat", "meal"): "oatmeal", ("lemon", "grass"): "lemongrass",
+    ("pop", "corn"): "popcorn", ("water", "melon"): "watermelon", ("oat", "meal"): "oatmeal",
+    ("lemon", "grass"): "lemongrass",
     ("pine", "nut"): "pinenut", ("pea", "nut"): "peanut", ("wall", "nut"): "walnut", ("black", "berry"): "blackberry",
     ("blue", "berry"): "blueberry", ("semi", "skimmed"): "semiskimmed", ("semi", "skim"): "semiskimmed",
     ("wood", "ear"): "woodear", ("cauli", "flower"): "cauliflower", ("sun", "dried"): "sundried",

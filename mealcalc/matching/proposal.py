@@ -19,7 +19,8 @@ class Proposal:
     """A food proposed for a line.
 
     code: None when the strategy knows the food and knows that no table holds it. default_food: canonical name in the
-    table of default foods, '' otherwise. state_differs: the food stands in another state than the line asks for.
+    table of default foods, '' otherwise. food_state: state of its row there. state_differs: the food stands in another
+    state than the line asks for.
     """
 
     table: str
@@ -28,6 +29,7 @@ class Proposal:
     score: float
     strategy: str
     default_food: str = ""
+    food_state: str = ""
     state_differs: bool = False
     runners_up: tuple[Candidate, ...] = ()
     diagnostics: tuple[Diagnostic, ...] = ()

@@ -32,7 +32,8 @@ _PENALTY_UNASKED = 0.85
 _BRAND = re.compile(r"\b[A-Z][A-Z'&.-]{2,}\b")
 _ACRONYMS = frozenset(["USDA", "NFS", "UPC", "BBQ", "DHA", "EPA", "ARA", "RTE", "MSG"])
 _COOKED_WORDS = frozenset(
-    "cooked boiled roasted baked grilled broiled braised stewed steamed fried panfried microwaved heated simmered".split()
+    "cooked boiled roasted baked grilled broiled braised stewed steamed fried panfried microwaved heated "
+    "simmered".split()
 )
 _PRESERVED_WORDS = frozenset(
     "canned dried dehydrated frozen freezedried powder imitation pickled candied substitute".split()

@@ -38,11 +38,21 @@ class Speller:
         added, lost, changed, or two swapped). The first letter must stand, since slips there are rare and would turn
         words into others.
         """
-        if word in self._preferred or len(word) < SHORTEST_REPAIRED_WORD or not word.isalpha():
+        if word in self._preferred or not word.isalpha():
             return word
         if word not in self._repaired:
-            self._repaired[word] = word if word in self._others else self._nearest(word)
+            self._repaired[word] = self._meant_by(word)
         return self._repaired[word]
+
+    def _meant_by(self, word: str) -> str:
+        if word in self._others:
+            return word
+        # A lost double letter ('eg', 'bluebery') is common and safe to mend even in short words.
+        doubled = [f"{word[:i]}{letter}{word[i:]}" for i, letter in enumerate(word)]
+        found = [candidate for candidate in doubled if candidate in self._preferred]
+        if found:
+            return found[0]
+        return word if len(word) < SHORTEST_REPAIRED_WORD else self._nearest(word)
 
     def _nearest(self, word: str) -> str:
         from rapidfuzz.distance import OSA

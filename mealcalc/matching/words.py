@@ -58,7 +58,7 @@ CLASS_WORDS = frozenset(
     "fish meat cheese fillet steak vegetable fruit spice herb nut bean grain lettuce pasta noodle berry pepper "
     "mushroom green".split()
 )
-"""Words that name the class of a food beside its own name ('rohu fish', 'penne pasta'): they add nothing when left over."""
+"""Words that name the class of a food beside its own name ('rohu fish', 'penne pasta'): left over, they add nothing."""
 
 SUBSTANCES = frozenset("oil water juice vinegar sugar cream syrup brine".split())
 """Qualifiers that are the food itself when they come last: 'tuna in oil' is tuna, 'olive oil' is oil."""
