@@ -132,9 +132,11 @@ def edible_share(food: Food, default_food: str, conditions: Sequence[str], as_bo
         True when the cook says that the weight is as bought.
     """
     rows = _edible_by_food().get(default_food, ()) if default_food else ()
-    for row in rows:
-        if row.condition in conditions:
-            return Reading(row.share, f"{row.condition}, {row.source}", unit="")
+    named = [row for row in rows if row.condition in conditions]
+    if named:
+        # 'Whole, in shell' carries more refuse than 'in shell' alone.
+        row = min(named, key=lambda row: row.share)
+        return Reading(row.share, f"{row.condition}, {row.source}", unit="")
     for row in rows:
         if row.is_default or as_bought:
             return Reading(row.share, f"{row.condition}, {row.source}", unit="")

@@ -9,7 +9,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from mealcalc.matching.name_index import name_index, name_words
-from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
+from mealcalc.matching.proposal import BUNDLED_TABLE, SURE, Proposal
 from mealcalc.matching.query import Query
 from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, SUBSTANCES
 from mealcalc.records import Candidate, FoodState
@@ -19,6 +19,9 @@ STRATEGY = "default food"
 
 MOST_WORDS = 10
 """Words of a line that are tried in combination: names are shorter, and each word more doubles the work."""
+
+PLAIN_ASIDE = 0.98
+"""A second name counts alone only where it is a name through and through."""
 
 # What a word of the line costs when the name leaves it unexplained. Set by judgement, tried on labelled lines.
 COST_CONTENT = 0.30
@@ -96,25 +99,41 @@ def index_for(region: str) -> DefaultFoodIndex:
 
 
 def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
-    """The best default food for a query, or None when no name fits at all."""
-    best = _propose_for(query, query.tokens, index)
-    if query.aside and (best is None or best.score < 0.9):
-        second = _propose_for(query, query.aside, index)
-        if second is not None and (best is None or second.score > best.score):
-            best = second
+    """The best default food for a query, or None when no name fits at all.
+
+    A second name in brackets makes the first one plain: 'stock (chicken)' is chicken stock, 'drumsticks (moringa pods)'
+    are pods. Of 'pumpkin or butternut squash' the parser hands on 'pumpkin squash'; where no food is called that, the
+    words that the alternative lends are taken off again.
+    """
+    best = _propose_for(query, query.tokens, frozenset(), index)
+    if query.aside:
+        both = _propose_for(query, query.tokens, frozenset(query.aside), index)
+        alone = _propose_for(query, query.aside, frozenset(), index)
+        if both is not None and (best is None or both.score >= best.score):
+            best = both
+        elif alone is not None and alone.score >= PLAIN_ASIDE and (best is None or alone.score >= best.score):
+            best = alone
+    lent = query.lent_by_alternative
+    if lent and (best is None or best.score < SURE):
+        own = tuple(word for word in query.tokens if word not in lent)
+        first = _propose_for(query, own, frozenset(), index)
+        if first is not None and (best is None or first.score > best.score):
+            best = first
     return best
 
 
-def _propose_for(query: Query, words: tuple[str, ...], index: DefaultFoodIndex) -> Proposal | None:
-    if not words:
-        return None
-    available = frozenset(words) | query.qualifiers
+def _propose_for(
+    query: Query, words: tuple[str, ...], beside: frozenset[str], index: DefaultFoodIndex
+) -> Proposal | None:
+    """The best entry for `words`; with `beside`, only entries that take words from both."""
     asked = frozenset(words)
     head = _head(words)
     ranked = []
-    for entry in index.fitting(available):
-        common = entry.words & asked
-        if not common or (head is not None and entry.words <= QUALIFIERS | STATES):
+    for entry in index.fitting(asked | beside | query.qualifiers):
+        without_head = head is not None and head not in entry.words
+        if not entry.words & asked or (without_head and entry.words <= QUALIFIERS | STATES):
+            continue
+        if beside and not entry.words & (beside - asked):
             continue
         cost = _cost(asked - entry.words, head, entry.words) + (COST_OTHER_REGION if entry.foreign else 0.0)
         ranked.append((round(cost, 4), -len(entry.words), -_position(words, entry.words), entry))

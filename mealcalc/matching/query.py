@@ -14,7 +14,8 @@ class Query:
 
     tokens: of the name, in order, spelling repaired. aside: tokens of a second name in parentheses.
     qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil).
-    repaired: (as written, read as) for each word whose spelling was repaired.
+    repaired: (as written, read as) for each word whose spelling was repaired. lent_by_alternative: last words that the
+    name shares with the first alternative ('olive or rapeseed oil').
     """
 
     line: RecipeLine
@@ -25,6 +26,7 @@ class Query:
     state: FoodState | None = None
     fresh_unit: bool = False
     repaired: tuple[tuple[str, str], ...] = ()
+    lent_by_alternative: frozenset[str] = frozenset()
 
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
@@ -42,7 +44,15 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
         state=line.settings.state or line.state,
         fresh_unit=line.amount is not None and line.amount.unit in FRESH_UNITS,
         repaired=name_repairs + aside_repairs,
+        lent_by_alternative=_shared_end(name, tokens(line.alternatives[0])) if line.alternatives else frozenset(),
     )
+
+
+def _shared_end(name: tuple[str, ...], other: tuple[str, ...]) -> frozenset[str]:
+    shared = 0
+    while shared < min(len(name) - 1, len(other) - 1) and name[-1 - shared] == other[-1 - shared]:
+        shared += 1
+    return frozenset(name[len(name) - shared :])
 
 
 def _apart_from_packing(name: str) -> tuple[str, tuple[str, ...]]:

@@ -45,7 +45,7 @@ class Speller:
         return self._repaired[word]
 
     def _meant_by(self, word: str) -> str:
-        if word in self._others:
+        if len(word) >= SHORTEST_REPAIRED_WORD and word in self._others:
             return word
         # A lost double letter ('eg', 'bluebery') is common and safe to mend even in short words.
         doubled = [f"{word[:i]}{letter}{word[i:]}" for i, letter in enumerate(word)]
