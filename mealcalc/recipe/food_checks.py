@@ -88,12 +88,13 @@ def _parts(values: Mapping[str, Value]) -> list[Contradiction]:
         less, more = amount_of(values, part), amount_of(values, whole)
         if less is not None and more is not None and less > more * (1 + 1e-9):
             names = FOOD_COMPONENTS[part].name, FOOD_COMPONENTS[whole].name
+            unit = FOOD_COMPONENTS[part].unit
             found.append(
                 Contradiction(
                     Severity.ERROR,
                     "food-part-above-whole",
                     part,
-                    f"{names[0]} ({less:.4g} g per 100 g) is more than the {names[1]} it is a part of ({more:.4g} g)",
+                    f"a part is above its whole: {names[0]} {less:.4g} {unit}, {names[1]} {more:.4g} {unit} per 100 g",
                     "compare both with the pack",
                 )
             )

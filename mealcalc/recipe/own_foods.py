@@ -79,6 +79,9 @@ _DENSITY_UNITS = {"g/ml": 1.0, "kg/l": 1.0, "g/cm3": 1.0, "g/cm³": 1.0, "g/l": 
 LOWEST_DENSITY, HIGHEST_DENSITY = 0.05, 3.0
 """Bounds of a density in g/ml: puffed cereal lies above the one, any food below the other (our judgement)."""
 
+SAME_SHARE = 0.05
+"""Two statements of one figure that differ by less say the same, rounded (our judgement)."""
+
 _EXAMPLE_PER = "100 g, 100 ml or serving"
 
 
@@ -313,17 +316,20 @@ class _Label:
         total = self.region in REGIONS_OF_TOTAL_CARBOHYDRATE
         meaning = "total, fibre included (CHOCDF)" if total else "available, without fibre (CHOAVLDF)"
         other = "CHOAVLDF" if total else "CHOCDF"
-        self.reader.report(
-            Severity.NOTE,
-            "carbohydrate-definition",
-            f"'carbohydrate' is read as {meaning}, as labels of the region '{self.region}' state it",
-            place,
-            f"write '{other}' instead if the label counts it the other way",
-        )
+        hint = f"write '{other}' instead if the label counts it the other way"
+        if self.region == METRIC:
+            severity, ground = Severity.WARNING, "since no region says what labels mean by it"
+        else:
+            severity, ground = Severity.NOTE, f"as labels of the region '{self.region}' state it"
+        message = f"'carbohydrate' is read as {meaning}, {ground}"
+        self.reader.report(severity, "carbohydrate-definition", message, place, hint)
         return "CHOCDF_G" if total else "CHOAVLDF_G"
 
     def _put(self, component: str, value: Value, place: Span) -> None:
         if component in self.values:
+            first, second = self.values[component].amount or 0.0, value.amount or 0.0
+            if abs(first - second) <= SAME_SHARE * max(first, second):
+                return  # salt beside sodium, a tagname beside its word: the same said twice
             self.reader.error(
                 "duplicate-value",
                 f"{FOOD_COMPONENTS[component].name} is stated twice, first on line {self.places[component].line}; "

@@ -55,6 +55,8 @@ class RegionChoice:
         if stated is not None and not known:
             other = _OTHER_NAMES.get(word)
             hint = f"did you mean '{other}'?" if other else did_you_mean(word, REGIONS)
+            if self.argument is None and self.default is None:
+                hint += "; until then metric measures are used"
             found.append(Diagnostic("unknown-region", Severity.ERROR, f"unknown region '{stated[:40]}'", span, hint))
         if self.argument is not None:
             return SettledRegion(self.argument, "given with the call", tuple(found))

@@ -200,7 +200,7 @@ class NodeReader:
         word = text.text.casefold()
         if word in known:
             return word
-        self.error("unknown-word", f"{what} '{text.text[:60]}' is not known", text.span, did_you_mean(word, known))
+        self.error("unknown-word", f"{what} cannot be '{text.text[:60]}'", text.span, did_you_mean(word, known))
         return None
 
     def wrong_type(self, node: yaml.Node, what: str, wanted: str) -> None:
