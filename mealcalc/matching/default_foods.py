@@ -158,8 +158,11 @@ def _propose_for(
 
 def choose_row(rows: tuple[DefaultFood, ...], query: Query) -> tuple[DefaultFood, bool]:
     """The row in the state the line asks for, and whether even the best row stands in another state."""
-    if query.state is not None:
-        for state in _STAND_INS[query.state]:
+    wanted = _STAND_INS[query.state] if query.state is not None else ()
+    if "drained" in query.line.words and (query.state is FoodState.CANNED or _default_row(rows).state == "canned"):
+        wanted = ("drained", *_STAND_INS[FoodState.CANNED])
+    if wanted:
+        for state in wanted:
             for row in rows:
                 if row.state == state:
                     return row, False
