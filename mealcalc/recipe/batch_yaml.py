@@ -65,7 +65,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
     if root is not None:
         fields = reader.fields(root, BATCH_KEYS, "the batch", _BATCH_HINTS)
     elif not reader.diagnostics:
-        reader.diagnostics.append(no_ingredients(source.span(1)))
+        reader.diagnostics.append(no_ingredients(source.start))
     if fields is None:
         return ReadResult(None, (*source.diagnostics, *reader.diagnostics), "")
     region, ground = _region(reader, fields, choice)
@@ -73,7 +73,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
     components = _components(reader, fields, region)
     if not any(component.lines for component in components):
         if not any(d.severity is Severity.ERROR for d in reader.diagnostics):
-            reader.diagnostics.append(no_ingredients(source.span(1)))
+            reader.diagnostics.append(no_ingredients(source.start))
         return ReadResult(None, (*source.diagnostics, *reader.diagnostics), ground)
     variants = read_variants(reader, fields["variants"][1], components, region) if "variants" in fields else ()
     foods = read_own_foods(reader, fields["foods"][1], region) if "foods" in fields else ()
@@ -93,7 +93,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
 
 def _region(reader: NodeReader, fields: dict[str, Field], choice: RegionChoice) -> tuple[str, str]:
     stated = None
-    span = reader.source.span(1)
+    span = reader.source.start
     if "region" in fields:
         stated = reader.text(fields["region"][1], "'region'", f"one of: {' '.join(REGIONS)}")
         span = stated.span if stated else reader.span(fields["region"][0])
@@ -105,7 +105,7 @@ def _region(reader: NodeReader, fields: dict[str, Field], choice: RegionChoice) 
 
 def _containers(reader: NodeReader, fields: dict[str, Field], region: str) -> tuple[int, float | None]:
     if "containers" not in fields:
-        reader.diagnostics.append(containers_assumed(reader.source.span(1)))
+        reader.diagnostics.append(containers_assumed(reader.source.start))
         return 1, None
     key, node = fields["containers"]
     wanted = "a whole number, or {count: 6, volume: 650 ml}"
@@ -147,7 +147,7 @@ def _components(reader: NodeReader, fields: dict[str, Field], region: str) -> tu
         reader.error(
             "missing-key",
             "the batch has no 'components'",
-            reader.source.span(1),
+            reader.source.start,
             "write 'components:', then '- name: ...' and 'ingredients: |' under it",
         )
         return ()

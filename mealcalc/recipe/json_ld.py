@@ -25,7 +25,8 @@ DEEPEST_RECIPE = 6
 _AROUND = ("@graph", "mainEntity", "mainEntityOfPage", "hasPart", "itemListElement", "item")
 _NUMBER = re.compile(r"[0-9]{1,12}(?:\.[0-9]{1,12})?")
 _RANGE = re.compile(r"[0-9]\s*(?:-|–|to)\s*[0-9]")
-_TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
+_TAG = re.compile(r"</?([a-zA-Z][a-zA-Z0-9]*)[^<>]{0,300}>")
+_INLINE_TAGS = frozenset("a abbr b em i small span strong sub sup u".split())
 _LINE_END = re.compile(r"\n|<br\s*/?>", re.IGNORECASE)
 
 Recipe = Mapping[str, object]
@@ -91,13 +92,13 @@ class _Door:
         return self._batch(usable[0])
 
     def _batch(self, found: _Found) -> ReadResult:
-        settled = self.choice.settle(None, self.source.span(1))
+        settled = self.choice.settle(None, self.source.start)
         self.diagnostics += settled.diagnostics
         containers = self._containers(found)
         collector = ComponentCollector(settled.region, self.diagnostics)
         for raw, place in self._placed_ingredients(found):
             for part in _LINE_END.split(html.unescape(html.unescape(raw))):
-                text = one_line(_TAG.sub(" ", part))
+                text = _without_tags(part)
                 if text:
                     collector.add(text, place)
         components = collector.components()
@@ -196,12 +197,12 @@ class _Door:
             place = self._place(found[0].script, 0, 1)
         elif self.cut:
             message, code = f"no recipe stands within {DEEPEST_RECIPE} levels of lists and objects", "nested-too-deep"
-            place = self.source.span(1)
+            place = self.source.start
         elif severity is Severity.ERROR and any(d.severity is Severity.ERROR for d in self.diagnostics):
             return
         else:
             message, code = "there is no schema.org Recipe in the file", "no-recipe"
-            place = self.source.span(1)
+            place = self.source.start
         self._tell(Severity.ERROR, code, message, place, "copy the ingredients into a text file, one per line")
 
     def _tell(self, severity: Severity, code: str, message: str, span: Span, hint: str) -> None:
@@ -265,4 +266,8 @@ def _yield_of(value: object) -> tuple[float | None, str]:
 
 
 def _text(value: object) -> str:
-    return one_line(_TAG.sub(" ", html.unescape(value))) if isinstance(value, str) else ""
+    return _without_tags(html.unescape(value)) if isinstance(value, str) else ""
+
+
+def _without_tags(text: str) -> str:
+    return one_line(_TAG.sub(lambda match: "" if match[1].lower() in _INLINE_TAGS else " ", text))

@@ -118,7 +118,7 @@ def read_plain_text(source: Source, choice: RegionChoice) -> ReadResult:
             break
         count += 1
         _add_to_head(head, match, span, diagnostics)
-    stated, region_span = head.get("region", (None, source.span(1)))
+    stated, region_span = head.get("region", (None, source.start))
     settled = choice.settle(stated, region_span)
     diagnostics += settled.diagnostics
     containers = 1
@@ -132,10 +132,10 @@ def read_plain_text(source: Source, choice: RegionChoice) -> ReadResult:
     components = collector.components()
     if not components:
         if source.text.strip():
-            diagnostics.append(no_ingredients(source.span(1)))
+            diagnostics.append(no_ingredients(source.start))
         return ReadResult(None, tuple(diagnostics), settled.ground)
     if "containers" not in head:
-        diagnostics.append(containers_assumed(source.span(1)))
+        diagnostics.append(containers_assumed(source.start))
     batch = Batch(
         title=head["title"][0] if "title" in head else title_of(source),
         components=components,

@@ -72,6 +72,11 @@ class Source:
         end = len(text) + 1 if end_column is None else max(column, min(end_column, len(text) + 1))
         return Span(self.name, line, column, end, text)
 
+    @property
+    def start(self) -> Span:
+        """The place of what concerns the whole file: its first line, without a text to point at."""
+        return Span(self.name, 1)
+
     def place(self, start: int, end: int | None = None) -> Span:
         """The place of the characters from `start` to before `end` (from 0), cut at the end of the first line."""
         start = max(0, min(start, len(self.text)))
@@ -142,7 +147,7 @@ def make_source(text: str, file: str, assumed_encoding: str = "") -> Source:
                 "empty-file",
                 Severity.ERROR,
                 "the recipe is empty",
-                Span(file, 1),
+                source.start,
                 "write one ingredient per line, such as '400 g brown rice'",
             )
         )

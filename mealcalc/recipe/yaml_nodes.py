@@ -226,10 +226,8 @@ class NodeReader:
     def _syntax_error(self, error: yaml.MarkedYAMLError) -> None:
         mark = error.problem_mark or error.context_mark
         problem = " ".join(str(error.problem or error.context or "not readable").split())[:200]
-        if mark is None:
-            place = self.source.span(1)
-        else:
-            place = self.source.span(mark.line + 1, mark.column + 1, mark.column + 2)
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        place = self.source.span(line, column, column + 1)
         hint = next((hint for part, hint in _HINTS if part in str(error.context) or part in problem), "mend this line")
         if "expected a single document" in str(error.context):
             problem = "a second document starts here"
