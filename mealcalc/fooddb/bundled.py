@@ -7,7 +7,7 @@ import re
 import tomllib
 import zipfile
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from importlib import resources
 from pathlib import Path
 
@@ -19,14 +19,21 @@ from mealcalc.fooddb.atomic_file import write_whole
 from mealcalc.fooddb.engines import writing_engine
 from mealcalc.fooddb.schema import APPLICATION_ID_BUNDLED, SCHEMA_VERSION, database_metadata, metadata
 from mealcalc.fooddb.shipped import BUNDLE_FILE, BUNDLE_SHA256, SOURCES_FILE, SOURCES_KEY
-from mealcalc.fooddb.writer import EditionRow, FoodRow, MeasureRow, write_edition
+from mealcalc.fooddb.writer import EditionRow, FoodRow, MeasureRow, insert_edition
 from mealcalc.values import ValueStatus
 
 _COMMA_OUTSIDE_PARENTHESES = re.compile(r",(?![^(]*\))")
 
 
-def build_bundled_database(path: Path) -> None:
+def build_bundled_database(path: Path, say: Callable[[str], None]) -> None:
     """Build the database of the bundled table at `path`, replacing what is there, whole or not at all.
+
+    Parameters
+    ----------
+    path : Path
+        Of the database.
+    say : callable
+        Is told once the work begins, which is when the folder has turned out to be writable.
 
     Raises
     ------
@@ -40,7 +47,12 @@ def build_bundled_database(path: Path) -> None:
     data = resources.files("mealcalc.reference").joinpath(BUNDLE_FILE).read_bytes()
     if hashlib.sha256(data).hexdigest() != BUNDLE_SHA256:
         raise FoodDatabaseError(f"the shipped food table {BUNDLE_FILE} is damaged", "install mealcalc again")
-    write_whole(path, lambda temporary: _fill(temporary, data))
+
+    def fill(temporary: Path) -> None:
+        say(f"preparing the food table in {path.parent} (once, a few seconds)")
+        _fill(temporary, data)
+
+    write_whole(path, fill)
 
 
 def bundle_source() -> EditionRow:
@@ -118,7 +130,7 @@ def _fill(path: Path, data: bytes) -> None:
             properties = {"schema_version": str(SCHEMA_VERSION), "bundle_sha256": BUNDLE_SHA256}
             rows = [{"name": name, "value": value} for name, value in properties.items()]
             connection.execute(insert(database_metadata), rows)
-        write_edition(engine, bundle_source(), groups, foods, bundled=True)
+            insert_edition(connection, bundle_source(), groups, foods)
     finally:
         engine.dispose()
 

@@ -214,9 +214,8 @@ def _opened(path: Path) -> FoodDatabase:
 def _build(path: Path, say: Progress) -> None:
     from mealcalc.fooddb.bundled import build_bundled_database
 
-    say(f"preparing the food table in {path.parent} (once, a few seconds)")
     try:
-        build_bundled_database(path)
+        build_bundled_database(path, say)
     except DBAPIError as error:
         raise _cannot_build(path, error.orig) from error
     except PermissionError:

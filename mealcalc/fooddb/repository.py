@@ -201,7 +201,7 @@ class FoodDatabase:
         return all_words or self._find(any_word_query([query]), limit, table)
 
     def candidates(self, words: Sequence[str], limit: int) -> list[FoodHeader]:
-        """Foods that hold any of `words` in singular or plural, best first (bm25, the description weighing most).
+        """Foods that hold any of `words` in singular or plural, best first (bm25; words before the first comma first).
 
         Words that only say a state ('raw', 'cooked') rank the foods that the other words bring in.
         """

@@ -30,7 +30,7 @@ from sqlalchemy import (
 
 from mealcalc.values import ValueStatus
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 """Raised whenever a table or the meaning of a column changes; an older database is built anew."""
 
 APPLICATION_ID_BUNDLED = 0x6D636662
@@ -102,6 +102,8 @@ food = Table(
     Column("code", Text, nullable=False),
     Column("group_code", Text, nullable=False),
     Column("description", Text, nullable=False),
+    # The description up to its first comma: the publisher puts what the food is there, and what it is like behind it.
+    Column("head", Text, nullable=False),
     Column("names", Text, nullable=False),
     Column("scientific_name", Text, nullable=False),
     Column("manufacturer", Text, nullable=False),
@@ -147,14 +149,15 @@ vocabulary = Table(
     sqlite_with_rowid=False,
 )
 
-# Porter stems let 'tomato' find 'tomatoes'; accents are folded. The words of the description weigh most in the ranking,
-# the other names less, the scientific name least.
+# Porter stems let 'tomato' find 'tomatoes'; accents are folded. A word in the head counts on top of the same word in
+# the description ('Rice, white' before 'Snacks, rice cakes, brown rice'), other names count less, scientific names
+# least. Weights near 1 keep bm25 out of saturation, where one word more or less no longer shows.
 _CREATE_SEARCH = """\
 CREATE VIRTUAL TABLE food_search USING fts5(
-    description, names, scientific_name,
+    head, description, names, scientific_name,
     content = 'food', content_rowid = 'food_id', tokenize = 'porter unicode61 remove_diacritics 2'
 )"""
-_SET_RANK = "INSERT INTO food_search (food_search, rank) VALUES ('rank', 'bm25(10.0, 4.0, 1.0)')"
+_SET_RANK = "INSERT INTO food_search (food_search, rank) VALUES ('rank', 'bm25(2.0, 1.0, 0.6, 0.3)')"
 
 
 def _create_search(target: Table, connection: Connection, **_: object) -> None:

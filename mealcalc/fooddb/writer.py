@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import islice
 
 from sqlalchemy import Connection, Engine, Table, delete, func, insert, select
+from sqlalchemy.exc import DBAPIError
 
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.errors import FoodDatabaseError
@@ -31,11 +32,11 @@ _Cells = tuple[object, ...]
 _WORD = re.compile(r"[^\W\d_]+")
 
 _FILL_SEARCH = """\
-INSERT INTO food_search (rowid, description, names, scientific_name)
-SELECT food_id, description, names, scientific_name FROM food WHERE edition_id = ?"""
+INSERT INTO food_search (rowid, head, description, names, scientific_name)
+SELECT food_id, head, description, names, scientific_name FROM food WHERE edition_id = ?"""
 _EMPTY_SEARCH = """\
-INSERT INTO food_search (food_search, rowid, description, names, scientific_name)
-SELECT 'delete', food_id, description, names, scientific_name FROM food WHERE edition_id = ?"""
+INSERT INTO food_search (food_search, rowid, head, description, names, scientific_name)
+SELECT 'delete', food_id, head, description, names, scientific_name FROM food WHERE edition_id = ?"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,15 +87,10 @@ class FoodRow:
     carbohydrate_kcal_per_g: float | None = None
 
 
-def write_edition(
-    engine: Engine,
-    row: EditionRow,
-    groups: Iterable[tuple[str, str]],
-    foods: Iterable[FoodRow],
-    *,
-    bundled: bool = False,
-) -> int:
-    """Write a table in one transaction; an earlier edition of the same table makes way for it.
+def write_edition(engine: Engine, row: EditionRow, groups: Iterable[tuple[str, str]], foods: Iterable[FoodRow]) -> int:
+    """Write an imported table in one transaction; an earlier edition of the same table makes way for it.
+
+    An SQLite file is marked as holding imported tables, so that it is never replaced.
 
     Parameters
     ----------
@@ -106,8 +102,6 @@ def write_edition(
         Code and description of each food group.
     foods : iterable of FoodRow
         Taken in chunks, so that memory stays bounded.
-    bundled : bool
-        True for the table that is shipped with the package; any other marks the database as never to be replaced.
 
     Returns
     -------
@@ -117,11 +111,20 @@ def write_edition(
     Raises
     ------
     FoodDatabaseError
-        If two foods carry one code, or a value has an unknown component or no status that can be stored.
+        If two foods carry one code, a value is below zero, has an unknown component or no status that can be stored,
+        or the database cannot be written. It is then as it was before.
     """
-    with engine.begin() as connection:
-        remove_edition(connection, row.table)
-        return _insert_edition(connection, row, groups, foods, bundled)
+    try:
+        with engine.begin() as connection:
+            remove_edition(connection, row.table)
+            count = insert_edition(connection, row, groups, foods)
+            if connection.dialect.name == "sqlite":
+                connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID_IMPORTED}")
+            return count
+    except DBAPIError as error:
+        raise FoodDatabaseError(
+            f"table {row.table} cannot be written: {error.orig}", "nothing has changed; mend the cause and import again"
+        ) from error
 
 
 def remove_edition(connection: Connection, table: str) -> None:
@@ -143,9 +146,10 @@ def words_of(text: str) -> set[str]:
     return set(_WORD.findall(text.lower()))
 
 
-def _insert_edition(
-    connection: Connection, row: EditionRow, groups: Iterable[tuple[str, str]], foods: Iterable[FoodRow], bundled: bool
+def insert_edition(
+    connection: Connection, row: EditionRow, groups: Iterable[tuple[str, str]], foods: Iterable[FoodRow]
 ) -> int:
+    """Insert a table that is not there yet, within the caller's transaction; parameters as of `write_edition`."""
     edition_id = (connection.scalar(select(func.max(edition.c.edition_id))) or 0) + 1
     connection.execute(
         insert(edition).values(
@@ -182,8 +186,6 @@ def _insert_edition(
     connection.execute(edition.update().where(edition.c.edition_id == edition_id).values(food_count=len(codes)))
     if connection.dialect.name == "sqlite":
         connection.exec_driver_sql(_FILL_SEARCH, (edition_id,))
-        if not bundled:
-            connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID_IMPORTED}")
     return len(codes)
 
 
@@ -197,6 +199,7 @@ def _insert_foods(
             one.code,
             one.group_code,
             one.description,
+            one.description.partition(",")[0],
             NAME_SEPARATOR.join(one.names),
             one.scientific_name,
             one.manufacturer,
