@@ -1,7 +1,7 @@
 """Kitchen units: one case-sensitive table of our own, then pint for what it does not hold.
 
-pint alone reads `T` as tesla, `c` as the speed of light, `pinch` as a pico-inch and every cup as the US one; so our table is
-asked first, and a word that neither knows is an error, never a guess. Volumes depend on the region of the recipe.
+pint alone reads `T` as tesla, `c` as the speed of light, `pinch` as a pico-inch and every cup as the US one; so our
+table is asked first, and a word that neither knows is an error, never a guess. Volumes depend on the region.
 """
 
 from collections.abc import Mapping
@@ -51,8 +51,8 @@ VOLUME_ML: Mapping[str, Mapping[str, float]] = {
 """Millilitres in one unit of volume, by region."""
 
 COUNT_UNITS = frozenset(
-    "piece slice clove stalk sprig leaf head bunch sheet can jar pack scoop cm handful ear bulb floret wedge cube sachet "
-    "fillet pinch dash drop splash drizzle glug knob dollop squeeze sprinkle shot none".split()
+    "piece slice clove stalk sprig leaf head bunch sheet can jar pack scoop cm handful ear bulb floret wedge cube "
+    "sachet fillet loaf pinch dash drop splash drizzle glug knob dollop squeeze sprinkle spray shot none".split()
 )
 """Canonical units whose mass depends on the food."""
 
@@ -61,7 +61,8 @@ _WORDS: dict[str, str] = {
     "kg": "kg", "kgs": "kg", "Kg": "kg", "KG": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg",
     "mg": "mg", "milligram": "mg", "milligrams": "mg",
     "oz": "oz", "oz.": "oz", "ounce": "oz", "ounces": "oz", "OZ": "oz", "Oz": "oz",
-    "lb": "lb", "lbs": "lb", "lb.": "lb", "lbs.": "lb", "pound": "lb", "pounds": "lb", "LB": "lb", "LBS": "lb", "#": "lb",
+    "lb": "lb", "lbs": "lb", "lb.": "lb", "lbs.": "lb", "pound": "lb", "pounds": "lb", "LB": "lb", "LBS": "lb",
+    "#": "lb",
     "ml": "ml", "mL": "ml", "ML": "ml", "mls": "ml", "cc": "ml", "millilitre": "ml", "millilitres": "ml",
     "milliliter": "ml", "milliliters": "ml",
     "cl": "cl", "centilitre": "cl", "centilitres": "cl", "centiliter": "cl", "centiliters": "cl",
@@ -98,10 +99,10 @@ class Measure:
 def canonical_unit(word: str) -> str | None:
     """The canonical unit of mass or volume written as `word`, or None.
 
-    The spelling is looked up as it stands, since case counts, and in lower case only for words longer than two letters.
+    The spelling is looked up as it stands, since case counts (T, t), then in lower case if it has two letters or more.
     """
     found = _WORDS.get(word)
-    if found is None and len(word) > 2:
+    if found is None and len(word) > 1:
         found = _WORDS.get(word.lower())
     return found
 
@@ -142,7 +143,7 @@ def _by_pint(word: str) -> Measure | None:
         return None  # pint takes short words for symbols of physics
     import pint
 
-    registry = pint.UnitRegistry(cache_folder=None)
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
     try:
         quantity = registry.Quantity(1.0, word)
         if quantity.check("[mass]"):

@@ -104,7 +104,7 @@ def read_quantity(tokens: Tokens, i: int) -> Quantity | None:
         return None
     value, end = first
     j = end
-    if tokens[j].low in _DASHES and not tokens[j].spaced and tokens[j + 1].low in ("to", "or"):
+    if tokens[j].low in _DASHES and tokens[j + 1].low in ("to", "or"):
         j += 1
     mark = tokens[j]
     if mark.low in _RANGE_MARKS:

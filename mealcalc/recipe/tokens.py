@@ -1,6 +1,7 @@
 """Cutting a recipe line into tokens, each with its place in the original text.
 
-Only one regular expression walks the text, and each of its branches is linear, so the time stays in proportion to the length.
+Only one regular expression walks the text, and each of its branches is linear, so the time stays in proportion to the
+length.
 The text itself is never rewritten: a token remembers where it stands, so that a caret can be put under it.
 """
 
@@ -66,7 +67,8 @@ _OPEN = frozenset("([{")
 _CLOSE = frozenset(")]}")
 
 _MEASURE_PARTS = frozenset(
-    "inch inches ounce ounces oz pound pounds lb lbs gram grams g kg ml cup cups quart quarts pint pints litre litres liter "
+    "inch inches ounce ounces oz pound pounds lb lbs gram grams g kg ml cup cups quart quarts pint pints litre "
+    "litres liter "
     "liters cm mm milliliter millilitre tablespoon teaspoon".split()
 )
 _NUMBER_PARTS = frozenset("half one two three four five six seven eight nine ten twelve".split())
@@ -81,7 +83,7 @@ def plain(text: str) -> str:
 
 
 def tokenise(text: str) -> list[Token]:
-    """The tokens of the first `LONGEST_LINE` characters of `text`, closed by four END tokens so that looking ahead is safe."""
+    """The tokens of the first `LONGEST_LINE` characters; four END tokens close them, so looking ahead is safe."""
     tokens: list[Token] = []
     spaced = True
     depth = 0
@@ -110,7 +112,7 @@ def tokenise(text: str) -> list[Token]:
 
 
 def words_between(text: str, tokens: Tokens) -> str:
-    """The text of `tokens`, which may leave others out: neighbours keep what stands between them, gaps become one space."""
+    """The text of `tokens`, which may have gaps: neighbours keep what stands between them, gaps become one space."""
     parts: list[str] = []
     before: Token | None = None
     for token in tokens:
@@ -140,7 +142,7 @@ def _word_tokens(raw: str, start: int, spaced: bool, depth: int) -> list[Token]:
 
 
 def _value(raw: str, fraction: bool) -> float | None:
-    """What a written number is worth; None where it is none (`00` flour, a division by zero, a string of many digits)."""
+    """What a written number is worth; None where it is none (`00` flour, a division by zero, an article number)."""
     if fraction:
         if len(raw) == 1:
             return unicodedata.numeric(raw)
