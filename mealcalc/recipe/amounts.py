@@ -41,6 +41,7 @@ from mealcalc.records import Amount
 _LITTLE = frozenset("little bit touch lot hint whisper tad trace drop smidgen smear".split())
 
 ONE = Quantity(1.0, 1.0, 0)
+_LEAST_PACK_RATIO = 5
 
 
 def read_amount(tokens: Tokens, i: int, region: str) -> Reading | None:
@@ -160,6 +161,15 @@ def _counted(tokens: Tokens, quantity: Quantity, k: int) -> Reading:
     elif repeats_range(tokens, reading, unit):
         pass
     read_container(tokens, reading, unit)
+    if (
+        reading.container
+        and quantity.low == int(quantity.low)
+        and quantity.high >= _LEAST_PACK_RATIO * quantity.low > 0
+    ):
+        # '1 - 15 oz can' is one can of 15 oz, no range
+        packs = Quantity(quantity.low, quantity.low, k)
+        reading.amount = Amount(quantity.low * quantity.high, quantity.low * quantity.high, unit.unit)
+        reading.packs = packs
     return reading
 
 

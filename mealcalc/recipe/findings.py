@@ -73,7 +73,7 @@ class Findings:
         if reading.unknown is not None:
             token = tokens[reading.unknown]
             near = did_you_mean(token.low, _UNIT_WORDS)
-            near = f"{near} " if near.endswith("?") else ""
+            near = f"{near} " if near.endswith("?") and (f"'{token.low[0]}" in near or token.low in near) else ""
             hint = f"{near}write a known unit, or leave 'of' out if it is part of the food"
             place = (token.start, token.end)
             self.tell("unknown-unit", Severity.ERROR, f"'{token.text}' is not a unit we know", place, hint)

@@ -30,7 +30,7 @@ _SEPARATORS = frozenset((",", ";", ":", "–", "—", "…", "•"))
 _DROPPED_FIRST = frozenset(
     (*"of the a an . - / * : ' + any your some each & and ~ ? !".split(), '"', "“", "about", "additional")
 )
-_DROPPED_LAST = frozenset('. ! ? * : = + > < _ "'.split())
+_DROPPED_LAST = frozenset('- . ! ? * : = + > < _ "'.split())
 _FLAG_SEGMENTS = frozenset(
     "optional to taste serve garnish for serving garnishing as needed required desired if or more with extra "
     "necessary liked "
@@ -113,6 +113,7 @@ def _segments(
     """Cut the line at its commas outside brackets; brackets that hold a second name go to the asides."""
     segments: list[list[Token]] = [[]]
     asides: list[str] = []
+    described: list[list[Token]] = []
     size, first_end, i = "", -1, start
     while tokens[i].kind is not Kind.END:
         token = tokens[i]
@@ -124,9 +125,11 @@ def _segments(
                 and tokens[close].low not in (")", "]", "}")
             ):
                 close += 1
-            aside = _aside(text, tokens, i, close, left_out)
-            if aside:
-                asides.append(aside)
+            inside = _aside(tokens, i, close, left_out)
+            if inside and _only_describes(inside):
+                described.append(inside)
+            elif inside:
+                asides.append(words_between(text, inside))
             i = close + (tokens[close].kind is not Kind.END)
             continue
         dash = token.low == "-" and ((token.spaced and tokens[i + 1].spaced) or tokens[i + 1].low == "-")
@@ -148,6 +151,7 @@ def _segments(
         i += 1
     if len(segments) > 1 and not segments[-1]:
         segments.pop()
+    segments += described
     return segments, asides, first_end if first_end >= 0 else i, size
 
 
@@ -155,13 +159,14 @@ def _is_picture(token: Token) -> bool:
     return token.kind is Kind.MARK and not token.text.isascii() and category(token.text) == "So"
 
 
-def _aside(text: str, tokens: Tokens, i: int, close: int, left_out: frozenset[int]) -> str:
+def _aside(tokens: Tokens, i: int, close: int, left_out: frozenset[int]) -> list[Token]:
+    """The tokens inside a bracket, none where it holds an amount, a flag or a remark."""
     inside = [token for n, token in enumerate(tokens[i + 1 : close], i + 1) if n not in left_out]
     if not inside or inside[0].low in REMARK_STARTS or read_bracket(tokens, i) is not None:
-        return ""
-    if any(token.kind is Kind.NUMBER for token in inside) or _only_describes(inside) or _is_flag(inside):
-        return ""
-    return words_between(text, inside)
+        return []
+    if any(token.kind is Kind.NUMBER for token in inside) or _is_flag(inside):
+        return []
+    return inside
 
 
 def _only_describes(segment: Sequence[Token]) -> bool:

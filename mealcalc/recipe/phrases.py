@@ -17,7 +17,7 @@ PARTICIPLES = frozenset(
     "roasted reserved "
     "debearded stripped bundled wiped patted plumped refrigerated pulled chunked topped tailed combed ribboned "
     "soft-boiled "
-    "hard-boiled hard-cooked sectioned peel-on".split()
+    "hard-boiled hard-cooked sectioned peel-on dissolved made".split()
 )
 """Participles by which cooks say how a food is prepared."""
 

@@ -4,13 +4,16 @@ from dataclasses import dataclass, field, replace
 
 from mealcalc.recipe.amount_reading import Reading
 from mealcalc.recipe.amounts import read_amount
-from mealcalc.recipe.lexicon import ABBREVIATED_NUMBER, CLOVE_FOODS, FEW, STALK_FOODS, TRAILING_UNITS
+from mealcalc.recipe.lexicon import ABBREVIATED_NUMBER, CLOVE_FOODS, FEW, SIZES, STALK_FOODS, TRAILING_UNITS
 from mealcalc.recipe.measures import skip_approximate
 from mealcalc.recipe.names import NameReading
 from mealcalc.recipe.numbers import read_quantity
 from mealcalc.recipe.phrases import ADVERBS, PARTICIPLES
 from mealcalc.recipe.tokens import Kind, Tokens
 from mealcalc.records import Amount
+
+ENDS = frozenset(", ; ) ] ( . / or for to plus each".split())
+"""Tokens that end the phrase of an amount."""
 
 PARTS = frozenset(
     "juice zest rind peel leaves kernels flesh meat seeds whites yolks greens pulp white yolk tops fronds".split()
@@ -20,6 +23,7 @@ PARTS = frozenset(
 _ZEST = {"rind": "zest", "peel": "zest"}
 _MOST_WORDS_BEFORE_PART = 6
 _MOST_BARE_NUMBER = 100.0
+_SHORTEST_GLUED_WORD = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +91,10 @@ def read_written_after(tokens: Tokens, start: int, region: str) -> AfterReading 
             continue
         i = skip_approximate(tokens, n)
         quantity = read_quantity(tokens, i)
-        if quantity is None or (before.low == "-" and not before.spaced):
+        glued = before.low == "-" and not before.spaced
+        if quantity is None or (glued and len(tokens[n - 2].low) < _SHORTEST_GLUED_WORD):
             continue
-        found = _ending(tokens, i, quantity.end, opens, before.low in ("x", "×"), region)
+        found = _ending(tokens, i, quantity.end, opens or glued, before.low in ("x", "×"), region)
         if found is None:
             continue
         first = n - 1 if before.low in ("x", "×") else n
@@ -102,13 +107,14 @@ def _ending(tokens: Tokens, i: int, after_number: int, opens: bool, times: bool,
     if reading is None or reading.amount is None or reading.unknown is not None:
         return None
     following = tokens[reading.end]
-    ends = (
-        following.kind is Kind.END
-        or following.low in (",", ";", ")", "]", "(", ".", "/")
-        or following.low in ("or", "for", "to", "plus", "each")
-    )
+    ends = following.kind is Kind.END or following.low in ENDS
     if reading.amount.unit == "piece" and reading.end == after_number:
-        if not (ends and (opens or times or following.kind is Kind.END) and reading.amount.high <= _MOST_BARE_NUMBER):
+        if following.low in SIZES:
+            reading.size, reading.end = SIZES[following.low], reading.end + 1
+            following = tokens[reading.end]
+            ends = opens or following.kind is Kind.END or following.low in ENDS
+        closed = opens or times or following.kind is Kind.END or following.low in ("(", ",")
+        if not (ends and closed and reading.amount.high <= _MOST_BARE_NUMBER):
             return None
         return reading if not any(t.low in PARTICIPLES | ADVERBS for t in tokens[max(0, i - 2) : i]) else None
     if reading.amount.unit == "cm":
@@ -127,7 +133,7 @@ def _ending_with_unit(tokens: Tokens, n: int, region: str) -> Reading | None:
 
 
 def move_trailing_unit(name: NameReading) -> str:
-    """The unit of a counted food whose unit stands last (`garlic cloves`); taken off the name unless it is part of it."""
+    """The unit of a counted food whose unit stands last (`garlic cloves`); taken off unless part of the name."""
     if len(name.tokens) < 2:
         return "piece"
     last = name.tokens[-1].low

@@ -27,7 +27,7 @@ _GRAINS = frozenset(
     "buckwheat freekeh "
     "grain grains pulses polenta grits wheat sorghum amaranth freekah chana rajma".split()
 )
-_POUCHES = frozenset(("pouch", "pouches", "microwave", "microwaveable", "microwavable"))
+_POUCHES = frozenset("pouch pouches microwave microwaveable microwavable ready-to-eat".split())
 _DRY_BEVERAGES = frozenset(
     "white red wine sherry vermouth cider marsala rose champagne martini sake mustard roasted-peanuts rub roasted "
     "roast cured fried "

@@ -47,8 +47,8 @@ class Token(NamedTuple):
 
 Tokens = Sequence[Token]
 
-_LETTER = r"(?:[^\W\d_]|[\u0300-\u036f\u0900-\u0903\u093a-\u094f\u0951-\u0957])"
 _VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
+_LETTER = rf"(?:[^\W\d_{_VULGAR}]|[\u0300-\u036f\u0900-\u0903\u093a-\u094f\u0951-\u0957])"
 _TOKEN = re.compile(
     rf"""
     (?P<gap>[\s\x00-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufe0e\ufe0f\ufeff]+
