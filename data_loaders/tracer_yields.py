@@ -143,7 +143,6 @@ def run(
     description: str,
     rows_of: Callable[[Mapping[str, PublishedFood]], Sequence[dict[str, str]]],
     arguments: Sequence[str] | None,
-    write: Callable[[str], object] = sys.stdout.write,
 ) -> int:
     """The command line shared by the derivations: print the rows, or `--check` or `--update` them in the yield table.
 
@@ -155,6 +154,7 @@ def run(
     action.add_argument("--check", action="store_true", help="compare with the shipped yield table")
     action.add_argument("--update", action="store_true", help="put the rows into the shipped yield table")
     options = parser.parse_args(arguments)
+    write = sys.stdout.write
     try:
         rows = rows_of(foods_of_release(options.folder) if options.folder else foods_of_bundle())
     except MealcalcError as error:
