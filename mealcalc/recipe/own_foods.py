@@ -342,7 +342,7 @@ class _Label:
         self.places[component] = place
 
     def _check(self, name: str, span: Span, scale: float) -> None:
-        if not self.values:
+        if not any(key not in FIXED_KEYS for key in self.fields):
             self.reader.report(
                 Severity.WARNING,
                 "empty-food",

@@ -56,7 +56,7 @@ class RegionChoice:
             other = _OTHER_NAMES.get(word)
             hint = f"did you mean '{other}'?" if other else did_you_mean(word, REGIONS)
             if self.argument is None and self.default is None:
-                hint += "; until then metric measures are used"
+                hint += " (until then metric measures are used)"
             found.append(Diagnostic("unknown-region", Severity.ERROR, f"unknown region '{stated[:40]}'", span, hint))
         if self.argument is not None:
             return SettledRegion(self.argument, "given with the call", tuple(found))
@@ -89,7 +89,7 @@ def check_containers(number: float | None, written: str, span: Span) -> tuple[in
         fault = f"{written[:40]} is not a whole number of containers"
     else:
         return int(number), []
-    hint = "write a whole number, such as containers: 6; until then the whole batch counts as one container"
+    hint = "write a whole number, such as containers: 6 (until then the whole batch counts as one)"
     return 1, [Diagnostic("bad-containers", Severity.ERROR, fault, span, hint)]
 
 

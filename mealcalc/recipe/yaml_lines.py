@@ -53,19 +53,21 @@ def _of_scalar(reader: NodeReader, node: yaml.ScalarNode, what: str) -> list[tup
         if node.style == ">":
             _joined(reader, node, what, "a folded block ('>')")
         return list(said_lines(reader.source, first + 1, last))
-    if first == last:
-        return _within_line(reader, node)
+    if node.style is None and first == last:
+        return _within(reader, first, node.start_mark.column, node.end_mark.column)
     if node.style is None:
         _joined(reader, node, what, "a text over several lines")
         return [*_within(reader, first, node.start_mark.column, None), *said_lines(reader.source, first + 1, last)]
-    reader.report(
-        Severity.WARNING,
-        "joined-lines",
-        f"a text in quotes over several lines is one line of {what} for YAML",
-        reader.span(node),
-        f"write {WANTED}",
-    )
-    return _within_line(reader, node)
+    found = _in_quotes(reader, node, first, last)
+    if len(found) < sum(1 for line in reader.source.lines[first - 1 : last] if line.strip(" \t'\"")):
+        reader.report(
+            Severity.WARNING,
+            "joined-lines",
+            f"YAML joins the lines of a text in quotes; in {what} it is read as {len(found)}",
+            reader.span(node),
+            f"write {WANTED}",
+        )
+    return found
 
 
 def _joined(reader: NodeReader, node: yaml.Node, what: str, kind: str) -> None:
@@ -78,19 +80,22 @@ def _joined(reader: NodeReader, node: yaml.Node, what: str, kind: str) -> None:
     )
 
 
-def _within_line(reader: NodeReader, node: yaml.ScalarNode) -> list[tuple[str, Span]]:
-    """A scalar that starts and ends on one line of the file; in quotes it may still spell line ends (\\n)."""
-    start, end = node.start_mark.column, node.end_mark.column
-    whole = reader.span(node)
-    if node.style is None:
-        return _within(reader, whole.line, start, end)
+def _in_quotes(reader: NodeReader, node: yaml.ScalarNode, first: int, last: int) -> list[tuple[str, Span]]:
+    """The lines of a text in quotes, which may spell line ends (\\n) and characters; looked up in the file in order."""
     found = []
+    line, column = first, node.start_mark.column
     for part in node.value.split("\n"):
         text = one_line(part[slice(*content_range(part))])
-        if text:
-            inside = whole.text.find(text, start)
-            place = whole if inside < 0 else reader.source.span(whole.line, inside + 1, inside + len(text) + 1)
-            found.append((text, place))
+        if not text:
+            continue
+        place = reader.span(node)
+        for number in range(line, last + 1):
+            inside = reader.source.lines[number - 1].find(text, column if number == line else 0)
+            if inside >= 0:
+                place = reader.source.span(number, inside + 1, inside + len(text) + 1)
+                line, column = number, inside + len(text)
+                break
+        found.append((text, place))
     return found
 
 
