@@ -1,19 +1,28 @@
-"""The order of the stages, and the only place that knows it: read, match, weigh, calculate."""
+"""The order of the stages, and the only place that knows it: read, match, weigh, cook, add up."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from mealcalc.recipe.reader import read_batch
-
-from mealcalc.calculation.composition import component_result, total
+from mealcalc.calculation.composition import total
+from mealcalc.calculation.cooked import cook
 from mealcalc.calculation.weights import weigh
 from mealcalc.diagnostics import Diagnostic
 from mealcalc.errors import UsageError
 from mealcalc.fooddb import FoodDatabase, open_database
 from mealcalc.matching.decisions import Decisions
 from mealcalc.matching.matcher import Matcher
-from mealcalc.records import Batch, BatchComponent, BatchResult, Food, RecipeLine, WeighedIngredient
+from mealcalc.recipe.reader import read_batch
+from mealcalc.records import (
+    Batch,
+    BatchComponent,
+    BatchResult,
+    ComponentResult,
+    Food,
+    RecipeLine,
+    Total,
+    WeighedIngredient,
+)
 from mealcalc.units import METRIC
 
 
@@ -49,15 +58,26 @@ def calculate(
     for component in batch.components:
         part = ingredients[position : position + len(component.lines)]
         position += len(component.lines)
-        components.append(component_result(component, part, batch.containers))
+        components.append(cook(component, part, batch.containers))
     every_line = [c for component in components for c in component.contributions]
     return BatchResult(
         batch=batch,
         region=region,
         components=tuple(components),
-        totals=total(every_line, batch.containers),
-        diagnostics=(*diagnostics, *(d for ingredient in ingredients for d in diagnostics_of(ingredient))),
+        totals=_with_water_change(total(every_line, batch.containers), components),
+        diagnostics=(
+            *diagnostics,
+            *(d for ingredient in ingredients for d in diagnostics_of(ingredient)),
+            *(d for component in components for d in component.diagnostics),
+        ),
     )
+
+
+def _with_water_change(totals: dict[str, Total], components: Sequence[ComponentResult]) -> dict[str, Total]:
+    """Water given off or taken up belongs to no line; it is known for components only."""
+    water = totals["WATER_G"]
+    amount = sum(component.totals["WATER_G"].amount for component in components)
+    return totals | {"WATER_G": Total(amount, water.unknown_lines, water.known_share)}
 
 
 def weigh_lines(

@@ -233,8 +233,9 @@ class MatchedFood:
     """The food chosen for a line. `food` is None when no table holds it.
 
     default_food: canonical name in the table of default foods, '' when the choice came from elsewhere; the tables of
-    piece weights, densities and shares are keyed by it. food_state: state of its row there (raw, dry, cooked, ...). `food` already carries the blended composition when `blend` is
-    not empty; its code is then the nearer food's.
+    piece weights, densities and shares are keyed by it. food_state: state of its row there (raw, dry, cooked, ...).
+    other_state: the line asks for another state than the food's. `food` already carries the blended composition when
+    `blend` is not empty; its code is then the nearer food's.
     """
 
     line: RecipeLine
@@ -244,6 +245,7 @@ class MatchedFood:
     score: float
     default_food: str = ""
     food_state: str = ""
+    other_state: bool = False
     blend: tuple[BlendPart, ...] = ()
     runners_up: tuple[Candidate, ...] = ()
     diagnostics: tuple[Diagnostic, ...] = ()
@@ -273,11 +275,42 @@ class WeighedIngredient:
 
 
 @dataclass(frozen=True, slots=True)
+class LineCooking:
+    """What cooking does to one line.
+
+    method: of the vocabulary of cooking methods, '' where the line is not cooked. retention: share kept (0 to 1) by
+    food component key, only where a factor applies. yield_share: cooked grams per gram that goes in, None where the
+    whole pot is balanced instead. fat_lost_g: fat poured off, g. poured_off: cooking liquid that does not stay in the
+    dish. The grounds name the factor rows with their sources.
+    """
+
+    method: str = ""
+    food_group: str = ""
+    retention: Mapping[str, float] = field(default_factory=dict)
+    retention_ground: str = ""
+    yield_share: float | None = None
+    yield_ground: str = ""
+    fat_lost_g: float = 0.0
+    fat_ground: str = ""
+    poured_off: bool = False
+    diagnostics: tuple[Diagnostic, ...] = ()
+
+
+NOT_COOKED = LineCooking()
+
+
+@dataclass(frozen=True, slots=True)
 class Contribution:
-    """What one line brings to the batch: food component key -> amount in the component's unit, None where unknown."""
+    """What one line brings to the batch: food component key -> amount in the component's unit, None where unknown.
+
+    amounts: after cooking. raw: as weighed in. Water that a pot gives off or takes up belongs to no line: see the
+    component.
+    """
 
     ingredient: WeighedIngredient
     amounts: Mapping[str, float | None]
+    raw: Mapping[str, float | None] = field(default_factory=dict)
+    cooking: LineCooking = NOT_COOKED
 
     @property
     def line(self) -> RecipeLine:
@@ -311,7 +344,8 @@ class Total:
 class ComponentResult:
     """Totals of one component of the batch.
 
-    raw_mass_g: edible mass of all counted lines as weighed in. cooked_mass_g: mass that is portioned.
+    raw_mass_g: edible mass of all counted lines as weighed in. cooked_mass_g: mass that is portioned. water_change_g:
+    water taken up (positive) or given off (negative) in cooking; it is in the total of water.
     """
 
     component: BatchComponent
@@ -320,6 +354,14 @@ class ComponentResult:
     raw_mass_g: float
     cooked_mass_g: float
     cooked_mass_ground: str
+    method: str = ""
+    water_change_g: float = 0.0
+    diagnostics: tuple[Diagnostic, ...] = ()
+
+    @property
+    def per_100g(self) -> Mapping[str, Total]:
+        """Totals per 100 g of the cooked component."""
+        return {key: total.divided_by(self.cooked_mass_g / 100.0) for key, total in self.totals.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,6 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.records import (
-    BatchComponent,
-    ComponentResult,
     Contribution,
     LineStatus,
     Total,
@@ -104,18 +102,3 @@ def _matters(ingredient: WeighedIngredient, key: str, amount: float, containers:
     seasoning = food.group[:4] in SEASONING_GROUPS
     nominal_g = (NOMINAL_SEASONING_G if seasoning else NOMINAL_OTHER_G) * containers
     return nominal_g * per_100g / 100.0 > NOTICEABLE_SHARE * amount and per_100g > 0
-
-
-def component_result(
-    component: BatchComponent, ingredients: Sequence[WeighedIngredient], containers: int
-) -> ComponentResult:
-    """Totals and masses of one component of the batch."""
-    contributions = tuple(contribution(ingredient) for ingredient in ingredients)
-    raw_mass_g = sum(i.eaten_mass_g or 0.0 for i in ingredients if counts(i))
-    if component.cooked_mass_g is not None:
-        cooked_mass_g, ground = component.cooked_mass_g, "weighed"
-    else:
-        cooked_mass_g, ground = raw_mass_g, "sum of the ingredients as weighed in; nothing taken off for cooking"
-    return ComponentResult(
-        component, contributions, total(contributions, containers), raw_mass_g, cooked_mass_g, ground
-    )

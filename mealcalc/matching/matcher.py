@@ -215,6 +215,7 @@ class Matcher:
             score=round(score, 4),
             default_food=proposal.default_food,
             food_state=proposal.food_state,
+            other_state=proposal.state_differs,
             blend=parts,
             runners_up=tuple(c for c in proposal.runners_up if c.code != food.code),
             diagnostics=tuple(diagnostics),

@@ -1,0 +1,166 @@
+"""A cooked component: its lines after cooking, its mass with the ground for it, the water it took up or gave off.
+
+The scale first. One pot: everything that went in, water and oil too, less steam and what is poured off; juices stay.
+Parts cooked apart (roasted, grilled, boiled and drained): each by its own yield. An absorbed-water yield of a grain
+already holds its water, so the water line is not added again. (Greenfield & Southgate, FAO 2003; Bognár's basis of
+yields.)
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from mealcalc.calculation.composition import contribution, counts, total
+from mealcalc.calculation.cooking_plan import CookingPlan, plan_of
+from mealcalc.calculation.line_cooking import cook_line, cooked, is_water
+from mealcalc.calculation.mass_checks import check_cooked_weight
+from mealcalc.diagnostics import Diagnostic, Severity
+from mealcalc.records import BatchComponent, ComponentResult, Contribution, Total, WeighedIngredient
+from mealcalc.reference.evaporation import evaporation_for
+
+MOST_STEAM_SHARE = 0.6
+"""A pot is not believed to lose more than this share of its water without the cook saying so."""
+
+
+@dataclass(frozen=True, slots=True)
+class CookedMass:
+    """Mass of a cooked component in g, and why we believe it."""
+
+    mass_g: float
+    ground: str
+
+
+def cook(component: BatchComponent, ingredients: Sequence[WeighedIngredient], containers: int) -> ComponentResult:
+    """Cook a component: totals after cooking, cooked mass, and what was noticed.
+
+    Parameters
+    ----------
+    component : BatchComponent
+        Gives the cooking words, whether fat is drained, and the weight from the scale if there is one.
+    ingredients : sequence of WeighedIngredient
+        Its lines, weighed.
+    containers : int
+        Number of containers of the batch.
+    """
+    plan = plan_of(component)
+    contributions = tuple(
+        cooked(raw, cook_line(ingredient, plan)) for ingredient in ingredients for raw in [contribution(ingredient)]
+    )
+    parts = [c for c in contributions if counts(c.ingredient) and c.ingredient.eaten_mass_g is not None]
+    raw_mass_g = sum(_mass_g(c) for c in parts)
+    in_dish_g = sum(_mass_g(c) for c in parts if not c.cooking.poured_off)
+    found = _cooked_mass(component, plan, parts, in_dish_g)
+    lost_g = sum(c.cooking.fat_lost_g + _alcohol_lost_g(c) for c in parts)
+    water_change_g = found.mass_g - in_dish_g + lost_g
+    totals = total(contributions, containers)
+    water_left_g = totals["WATER_G"].amount + water_change_g
+    totals["WATER_G"] = Total(max(0.0, water_left_g), totals["WATER_G"].unknown_lines, totals["WATER_G"].known_share)
+    diagnostics = [*_unknown_words(component, plan), *(d for c in contributions for d in c.cooking.diagnostics)]
+    if component.cooked_mass_g is not None:
+        diagnostics += check_cooked_weight(component, plan.method, parts, in_dish_g, water_left_g)
+    return ComponentResult(
+        component=component,
+        contributions=contributions,
+        totals=totals,
+        raw_mass_g=raw_mass_g,
+        cooked_mass_g=found.mass_g,
+        cooked_mass_ground=found.ground,
+        method=plan.method,
+        water_change_g=water_change_g,
+        diagnostics=tuple(diagnostics),
+    )
+
+
+def _cooked_mass(
+    component: BatchComponent, plan: CookingPlan, parts: Sequence[Contribution], in_dish_g: float
+) -> CookedMass:
+    if component.cooked_mass_g is not None:
+        return CookedMass(component.cooked_mass_g, "weighed")
+    if not component.cooking:
+        return CookedMass(in_dish_g, "as weighed in: nothing is said of cooking")
+    if not plan.heated:
+        return CookedMass(in_dish_g, "as weighed in: not heated")
+    if not plan.one_pot:
+        return _by_yields(parts)
+    taking_up = [c for c in parts if c.cooking.yield_share is not None]
+    if "absorbed" in plan.method or any(step.method == "absorbed" for step in plan.steps):
+        return _absorbed(parts, taking_up, in_dish_g)
+    return _one_pot(plan, parts, taking_up, in_dish_g)
+
+
+def _by_yields(parts: Sequence[Contribution]) -> CookedMass:
+    mass_g = sum(_mass_g(c) * (1.0 if c.cooking.yield_share is None else c.cooking.yield_share) for c in parts)
+    rows = [
+        f"{c.line.name} x {c.cooking.yield_share:.2f}"
+        for c in parts
+        if c.cooking.yield_share is not None and c.cooking.yield_share != 1.0
+    ]
+    return CookedMass(mass_g, f"estimated, each part by its yield: {', '.join(rows)}" if rows else "as weighed in")
+
+
+def _absorbed(parts: Sequence[Contribution], taking_up: Sequence[Contribution], in_dish_g: float) -> CookedMass:
+    swollen_g = sum(_mass_g(c) * (c.cooking.yield_share or 1.0) for c in taking_up)
+    others_g = sum(_mass_g(c) for c in parts if c not in taking_up and not _is_water_line(c))
+    rows = ", ".join(f"{c.line.name} x {c.cooking.yield_share:.2f}" for c in taking_up)
+    if not taking_up:
+        return CookedMass(in_dish_g, "as weighed in: nothing in it takes up water")
+    if any(_is_water_line(c) for c in parts) and swollen_g + others_g > in_dish_g:
+        return CookedMass(in_dish_g, f"all that went in: less than {rows} would give")
+    return CookedMass(swollen_g + others_g, f"estimated, water taken up: {rows}; the rest of the water evaporates")
+
+
+def _one_pot(
+    plan: CookingPlan, parts: Sequence[Contribution], taking_up: Sequence[Contribution], in_dish_g: float
+) -> CookedMass:
+    share, said = _steam_share(plan)
+    fat_lost_g = sum(c.cooking.fat_lost_g for c in parts)
+    water_g = sum(c.amounts.get("WATER_G") or 0.0 for c in parts)
+    steam_g = min(in_dish_g * share, MOST_STEAM_SHARE * water_g)
+    mass_g = in_dish_g - steam_g - fat_lost_g
+    swollen_g = sum(_mass_g(c) * (c.cooking.yield_share or 1.0) for c in taking_up)
+    others_g = sum(_mass_g(c) for c in parts if c not in taking_up)
+    if taking_up and not any(_is_water_line(c) for c in parts) and mass_g < 0.8 * swollen_g:
+        rows = ", ".join(f"{c.line.name} x {c.cooking.yield_share:.2f}" for c in taking_up)
+        return CookedMass(swollen_g + others_g, f"estimated, water not listed but taken up: {rows}")
+    fat = f", less {fat_lost_g:.0f} g fat poured off" if fat_lost_g else ""
+    return CookedMass(mass_g, f"estimated: all that went in, less {steam_g:.0f} g steam ({said}){fat}; weigh the pot")
+
+
+def _steam_share(plan: CookingPlan) -> tuple[float, str]:
+    share = 0.0
+    said = []
+    for step in plan.steps:
+        rate = evaporation_for(step.method, step.covered)
+        if rate is None:
+            continue
+        minutes = rate.minutes_if_unsaid if step.minutes is None else step.minutes
+        share += rate.percent_per_hour / 100.0 * minutes / 60.0
+        said.append(f"{rate.percent_per_hour:g} % an hour for {minutes:g} min, our own judgement")
+    return share, "; ".join(said) or "no steam counted"
+
+
+def _unknown_words(component: BatchComponent, plan: CookingPlan) -> list[Diagnostic]:
+    if plan.known:
+        return []
+    return [
+        Diagnostic(
+            "unknown-cooking",
+            Severity.WARNING,
+            f"no table knows the cooking of '{component.name}': '{component.cooking[:60]}'; it is counted as weighed in",
+            component.span,
+            "use words such as boiled, absorbed, simmered 35 min, roasted, pan-fried, steamed, raw",
+        )
+    ]
+
+
+def _alcohol_lost_g(c: Contribution) -> float:
+    before, after = c.raw.get("ALC_G"), c.amounts.get("ALC_G")
+    return 0.0 if before is None or after is None else before - after
+
+
+def _is_water_line(c: Contribution) -> bool:
+    food = c.ingredient.matched.food
+    return food is not None and is_water(food)
+
+
+def _mass_g(c: Contribution) -> float:
+    return c.ingredient.eaten_mass_g or 0.0
