@@ -30,13 +30,25 @@ class FatChoice:
 
 
 @cache
-def series_by_code() -> Mapping[str, tuple[FatLevel, ...]]:
-    """Food code -> the levels of its series, leanest first."""
+def series_by_name() -> Mapping[str, tuple[FatLevel, ...]]:
+    """Name of a series -> its levels, leanest first. A series of raw mince bears the name of its default food."""
     by_series: dict[str, list[FatLevel]] = defaultdict(list)
     for level in fat_levels():
         by_series[level.series].append(level)
-    ordered = {name: tuple(sorted(levels, key=lambda level: level.fat_percent)) for name, levels in by_series.items()}
-    return {level.code: ordered[level.series] for level in fat_levels()}
+    return {name: tuple(sorted(levels, key=lambda level: level.fat_percent)) for name, levels in by_series.items()}
+
+
+@cache
+def _series_by_code() -> Mapping[str, tuple[FatLevel, ...]]:
+    return {level.code: series_by_name()[level.series] for level in fat_levels()}
+
+
+def series_of(code: str, default_food: str, food_state: str) -> tuple[FatLevel, ...] | None:
+    """The series that a food belongs to, by its code or else by the name and state of its default food; None if none."""
+    levels = _series_by_code().get(code) or series_by_name().get(default_food)
+    if levels is None or (food_state and levels[0].state not in ("any", food_state) and code not in _series_by_code()):
+        return None
+    return levels
 
 
 def choose_level(levels: tuple[FatLevel, ...], fat_percent: float, ground: str = "") -> FatChoice:

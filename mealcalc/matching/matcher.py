@@ -12,7 +12,7 @@ from typing import Protocol
 from mealcalc.fooddb import FoodHeader
 from mealcalc.matching import default_foods, findings, ranked
 from mealcalc.matching.decisions import NONE, Decisions
-from mealcalc.matching.fat_levels import FatChoice, choose_level, series_by_code, stated_fat
+from mealcalc.matching.fat_levels import FatChoice, choose_level, series_of, stated_fat
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, DECLINED, SURE, Proposal
 from mealcalc.matching.query import Query, build_query
@@ -149,7 +149,7 @@ class Matcher:
     def _fat_choice(self, query: Query, proposal: Proposal) -> FatChoice | None:
         if proposal.code is None or proposal.table != BUNDLED_TABLE or proposal.strategy in _CHOSEN_BY_COOK:
             return None
-        levels = series_by_code().get(proposal.code)
+        levels = series_of(proposal.code, proposal.default_food, proposal.food_state)
         if levels is None:
             return None
         stated = stated_fat(query, levels[0].species)
@@ -159,7 +159,7 @@ class Matcher:
         """Rows that differ from the proposed food in fat only, where a line states a fat that no series serves."""
         if query.line.fat_percent is None or proposal is None or proposal.code is None or not proposal.default_food:
             return []
-        if proposal.code in series_by_code():
+        if series_of(proposal.code, proposal.default_food, proposal.food_state) is not None:
             return []
         base = frozenset(query.tokens) - FAT_WORDS - NEUTRAL
         entries = self._index.family(base, FAT_WORDS)
