@@ -44,7 +44,8 @@ def _series_by_code() -> Mapping[str, tuple[FatLevel, ...]]:
 
 
 def series_of(code: str, default_food: str, food_state: str) -> tuple[FatLevel, ...] | None:
-    """The series that a food belongs to, by its code or else by the name and state of its default food; None if none."""
+    """The series that a food belongs to, by its code or else by the name and state of its default food; None if
+    none."""
     levels = _series_by_code().get(code) or series_by_name().get(default_food)
     if levels is None or (food_state and levels[0].state not in ("any", food_state) and code not in _series_by_code()):
         return None
