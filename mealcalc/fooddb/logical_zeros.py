@@ -6,6 +6,7 @@ of Greenfield & Southgate, Food composition data, 2nd ed., FAO 2003 (presumed ze
 lists are our own judgement where no source is named.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -22,21 +23,27 @@ PLANT_GROUPS = frozenset(["0200", "0900", "1100", "1200", "1600", "2000"])
 DISHES_THAT_MAY_HOLD_ALCOHOL = frozenset(["0600", "1900", "2200", "3600"])
 """Soups, sauces, gravies; sweets; meals and side dishes; restaurant foods: wine and liqueur are used in them."""
 
-TINY_CARBOHYDRATE_G = 0.5
-"""Up to here flesh carries no breading; what it has is glycogen or the sugar of a cure. Sugars up to 0.5 g per 100 g
-may be declared as 0 in the European Union (Commission guidance on tolerances, December 2012, rounding table; from
-memory)."""
+TINY_CARBOHYDRATE_G = 0.2
+"""Glycogen and rounding of plain meat, for which the table prints at most 0.1 g of sugars where it prints any."""
 
-# A plant food whose description names one of these may hold cholesterol: frying fat may be of an animal, and red algae
-# make it themselves (SR28 prints 33 mg for one).
-_ANIMAL_WORDS = frozenset(
+# What is done to flesh that may leave sugar or flour on it.
+_DRESSED = frozenset("cured rotisserie bbq barbecue fried breaded battered seasoned marinated flavored glazed".split())
+
+# A plant food whose description names one of these is a dish or may hold cholesterol: frying fat may be of an animal,
+# and red algae make it themselves (SR28 prints 33 mg for one).
+_ANIMAL_OR_DISH = frozenset(
     (
         "egg eggs milk cream creamed butter buttered cheese gratin yogurt whey gelatin lard bacon pork beef chicken "
-        "turkey ham meat sausage frank franks fish shrimp seafood seaweed souffle fried refried sauteed omega-3"
+        "turkey ham meat sausage frank franks fish shrimp seafood seaweed souffle fried refried sauteed omega-3 "
+        "prepared home-prepared ready-to-eat mix scalloped salad pudding pancakes candied mashed chili burger burgers "
+        "soyburgers papad stewed fresh-refrigerated gravy entree"
     ).split()
 )
+# A name in capitals is a manufacturer's, whose recipe is not known.
+_BRAND = re.compile(r"\b(?!USDA\b)[A-Z]{3,}\b")
+
 _FATS = frozenset(["oil", "fat", "margarine", "margarine-like", "shortening", "butter", "lard"])
-_MILK_AND_EGGS = frozenset(["egg", "milk", "cheese", "cream", "whey"])
+_SUGARS = frozenset(["sugar", "sugars", "sweetener", "sweeteners", "syrup", "syrups"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,27 +91,36 @@ def _words(food: Food) -> list[str]:
     return food.description.lower().replace(",", " ").replace("(", " ").replace(")", " ").split()
 
 
-def _is_flesh(food: Food) -> bool:
-    return _in_groups(food, FLESH_GROUPS) and _carbohydrate_at_most(food, TINY_CARBOHYDRATE_G)
+def _first_word(food: Food) -> str:
+    return next(iter(_words(food)), "")
+
+
+def _is_plain_flesh(food: Food) -> bool:
+    plain = _in_groups(food, FLESH_GROUPS) and _DRESSED.isdisjoint(_words(food))
+    return plain and _carbohydrate_at_most(food, TINY_CARBOHYDRATE_G)
 
 
 def _is_fat(food: Food) -> bool:
-    words = _words(food)
-    return _in_groups(food, frozenset(["0400"])) and words[0] in _FATS and "contains" not in words
+    known = _in_groups(food, frozenset(["0400"])) and _first_word(food) in _FATS
+    return known and "contains" not in _words(food)
 
 
-def _is_milk_or_egg(food: Food) -> bool:
-    words = _words(food)
-    return _in_groups(food, frozenset(["0100"])) and words[0] in _MILK_AND_EGGS and "with" not in words
+def _is_egg(food: Food) -> bool:
+    return _in_groups(food, frozenset(["0100"])) and _first_word(food) == "egg"
 
 
-def _is_plant(food: Food) -> bool:
-    return _in_groups(food, PLANT_GROUPS) and _ANIMAL_WORDS.isdisjoint(_words(food))
+def _is_plain_plant(food: Food) -> bool:
+    plain = _ANIMAL_OR_DISH.isdisjoint(_words(food)) and _BRAND.search(food.description) is None
+    return plain and (
+        _in_groups(food, PLANT_GROUPS) or (_in_groups(food, frozenset(["0400"])) and _first_word(food) == "oil")
+    )
 
 
-def _is_plant_oil(food: Food) -> bool:
-    words = _words(food)
-    return _in_groups(food, frozenset(["0400"])) and words[0] == "oil" and _ANIMAL_WORDS.isdisjoint(words)
+def _is_drink_or_sugar_without_fat(food: Food) -> bool:
+    kind = _in_groups(food, frozenset(["1400"])) or (
+        _in_groups(food, frozenset(["1900"])) and _first_word(food) in _SUGARS
+    )
+    return kind and amount_of(food.composition, "FAT_G") == 0.0
 
 
 def _leaves_no_room_for_alcohol(food: Food) -> bool:
@@ -126,20 +142,25 @@ RULES: tuple[LogicalZeroRule, ...] = (
     ),
     LogicalZeroRule(
         "no fat",
-        ("FASAT_G", "FAMS_G", "FAPU_G", "CHOLE_MG"),
-        "fatty acids and cholesterol are parts of the fat, which is 0",
+        ("FASAT_G", "FAMS_G", "FAPU_G"),
+        "fatty acids are parts of the fat, which is 0",
         _is_zero("FAT_G"),
     ),
     LogicalZeroRule(
         "flesh",
         ("FIBTG_G", "SUGAR_G"),
-        f"meat, poultry and fish hold no fibre and no sugars, and at most {TINY_CARBOHYDRATE_G} g of carbohydrate here",
-        _is_flesh,
+        f"plain meat, poultry and fish hold no fibre and no sugars; carbohydrate is at most {TINY_CARBOHYDRATE_G} g",
+        _is_plain_flesh,
     ),
     LogicalZeroRule("fats", ("FIBTG_G",), "oils, spreads and other fats hold no fibre", _is_fat),
-    LogicalZeroRule("milk and eggs", ("FIBTG_G",), "milk, cheese and eggs hold no fibre", _is_milk_or_egg),
-    LogicalZeroRule("plants", ("CHOLE_MG",), "a plant food without animal ingredients holds no cholesterol", _is_plant),
-    LogicalZeroRule("plant oils", ("CHOLE_MG",), "the oil of a plant holds no cholesterol", _is_plant_oil),
+    LogicalZeroRule("eggs", ("FIBTG_G",), "eggs hold no fibre", _is_egg),
+    LogicalZeroRule("plants", ("CHOLE_MG",), "a plant or its oil by itself holds no cholesterol", _is_plain_plant),
+    LogicalZeroRule(
+        "drinks and sugars",
+        ("CHOLE_MG",),
+        "water, wine, tea, juice or sugar without fat holds no cholesterol",
+        _is_drink_or_sugar_without_fat,
+    ),
     LogicalZeroRule(
         "no room for alcohol",
         ("ALC_G",),

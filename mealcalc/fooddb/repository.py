@@ -259,7 +259,8 @@ def _fetch_foods(connection: Connection, table: str, codes: Sequence[str]) -> It
                 scientific_name=row.scientific_name,
                 refuse_percent=row.refuse_percent,
                 refuse_description=row.refuse_description,
-                nitrogen_factor=row.nitrogen_factor,
+                # Printed 0 where protein is 0 or was summed over a recipe: no factor that could convert protein.
+                nitrogen_factor=row.nitrogen_factor or None,
                 energy_factors=EnergyFactors(
                     protein=row.protein_kcal_per_g, fat=row.fat_kcal_per_g, carbohydrate=row.carbohydrate_kcal_per_g
                 ),
