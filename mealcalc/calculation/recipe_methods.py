@@ -20,18 +20,37 @@ becomes of those 100 g. Protein, fat, carbohydrate, fibre, water and every miner
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from types import MappingProxyType
 
-from mealcalc.components import FOOD_COMPONENTS, KJ_PER_KCAL
-from mealcalc.errors import MealcalcError
-from mealcalc.values import MISSING, Composition, Value, ValueStatus, amount_of
+from mealcalc.calculation.dish_records import (
+    ENERGY_UNIT_PER_KCAL,
+    RETENTION_FOLLOWS,
+    DishComposition,
+    FatChange,
+    MethodIngredient,
+    RecipeMethodError,
+    not_negative,
+    positive,
+    require,
+)
+from mealcalc.components import FOOD_COMPONENTS
 
-RETENTION_FOLLOWS: Mapping[str, str] = MappingProxyType({"RETOL_UG": "VITA_RAE_UG", "FOLDFE_UG": "FOL_UG"})
-"""Food components without a retention factor of their own, and the component whose factor they take. Measured on USDA's
-2017-18 survey dishes: with it retinol agrees within 1 % for 97 % of them instead of 80 %, folate equivalents 95 % of
-15.
-"""
+__all__ = [
+    "FAO_ENERGY_FACTORS",
+    "FATTY_ACIDS",
+    "RETENTION_FOLLOWS",
+    "DishComposition",
+    "EnergyFactorTable",
+    "FatChange",
+    "MethodIngredient",
+    "RecipeMethodError",
+    "ingredient_method",
+    "mixed_method",
+    "raw_sum",
+    "survey_method",
+    "weighed_dish",
+]
 
 FATTY_ACIDS = ("FASAT_G", "FAMS_G", "FAPU_G")
 """Parts of the fat that leave a dish in proportion to it."""
@@ -51,123 +70,10 @@ FAO_ENERGY_FACTORS: EnergyFactorTable = MappingProxyType(
 )
 """General factors on available carbohydrate: FAO Food and Nutrition Paper 77 (2003), as used in FAO/INFOODS tables."""
 
-_ALCOHOL_KCAL_PER_G = 6.93
 _DRAINED_FAT_KCAL_PER_G = 9.02
-"""Specific factors of alcohol, and of the fat of meat and fish, which is what drains: USDA Agriculture Handbook 74
-(1955, revised 1973), table 13; the second also in the food descriptions of SR28."""
+"""Specific factor of the fat of meat and fish, which is what drains: food descriptions of USDA SR28."""
 
-_ENERGY_UNITS = {"ENERC_KCAL": 1.0, "ENERC_KJ": KJ_PER_KCAL}
 _ROUNDING_G = 1e-6
-
-
-class RecipeMethodError(MealcalcError):
-    """Masses, yields or changes that no dish can have."""
-
-
-@dataclass(frozen=True, slots=True)
-class MethodIngredient:
-    """An ingredient as the methods see it.
-
-    mass_g: edible mass, in the state in which `composition` is published. composition: per 100 g. retention: share (0
-    to 1) that cooking leaves, by food component key; absent means all. label: names the ingredient in `missing`.
-
-    Raises RecipeMethodError for a mass that is negative or no number, and for a share outside 0 to 1.
-    """
-
-    mass_g: float
-    composition: Composition
-    retention: Mapping[str, float] = field(default_factory=dict)
-    label: str = ""
-
-    def __post_init__(self) -> None:
-        _require(_not_negative(self.mass_g), f"'{self.label}' weighs {self.mass_g} g", "give a mass of 0 g or more")
-        for key, share in self.retention.items():
-            _require(
-                0.0 <= share <= 1.0,
-                f"'{self.label}' keeps {share} of {key}",
-                "give retention as a fraction from 0 to 1, not in percent",
-            )
-
-    def raw_amount(self, key: str) -> float | None:
-        """What the ingredient holds of a food component before cooking; None where unknown."""
-        if not self.mass_g:
-            return 0.0
-        per_100g = amount_of(self.composition, key)
-        return None if per_100g is None else self.mass_g * per_100g / 100.0
-
-    def kept_amount(self, key: str) -> float | None:
-        """What cooking leaves of it: raw amount times retention; None where unknown.
-
-        Energy has no retention of its own, see `energy_kept`.
-        """
-        amount = self.raw_amount(key)
-        share = self.retention_of(key)
-        return amount if amount is None or share == 1.0 else amount * share
-
-    def retention_of(self, key: str) -> float:
-        """The share of a food component that cooking leaves (0 to 1); 1 where nothing is tabulated."""
-        share = self.retention.get(key)
-        if share is None and key in RETENTION_FOLLOWS:
-            share = self.retention.get(RETENTION_FOLLOWS[key])
-        return 1.0 if share is None else share
-
-    def energy_kept(self, key: str) -> float | None:
-        """Energy (ENERC_KCAL or ENERC_KJ) less that of the alcohol that leaves, 6.93 kcal/g; None where unknown.
-
-        Alcohol is the only source of energy for which retention is tabulated.
-        """
-        energy = self.raw_amount(key)
-        lost_share = 1.0 - self.retention_of("ALC_G")
-        if energy is None or not lost_share:
-            return energy
-        alcohol_g = self.raw_amount("ALC_G")
-        return None if alcohol_g is None else energy - lost_share * alcohol_g * _ALCOHOL_KCAL_PER_G * _ENERGY_UNITS[key]
-
-
-@dataclass(frozen=True, slots=True)
-class FatChange:
-    """Fat that a dish takes up (positive) or gives off (negative), in percent of the mass of its ingredients.
-
-    composition: of the named fat, per 100 g. label: its name.
-    """
-
-    percent: float
-    composition: Composition
-    label: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class DishComposition:
-    """What a whole dish holds.
-
-    amounts: food component key -> amount in the whole dish, summed over the ingredients that have a value.
-    mass_g: mass of the dish as served. missing: key -> labels of the ingredients without a value, only where there are
-    any. emptied: components of which a named fat that left would have taken more than the dish held; they are 0.
-    """
-
-    amounts: Mapping[str, float]
-    mass_g: float
-    missing: Mapping[str, tuple[str, ...]]
-    emptied: tuple[str, ...] = ()
-
-    def amount(self, key: str) -> float | None:
-        """Amount in the whole dish, None where any ingredient lacks a value."""
-        return None if key in self.missing else self.amounts[key]
-
-    @property
-    def per_100g(self) -> Composition:
-        """The composition of 100 g; values are `ValueStatus.CALCULATED`, or MISSING where any ingredient lacks one."""
-        per_gram = 100.0 / self.mass_g
-        return {
-            key: MISSING if key in self.missing else Value(amount * per_gram, ValueStatus.CALCULATED)
-            for key, amount in self.amounts.items()
-        }
-
-    def as_ingredient(
-        self, mass_g: float | None = None, *, label: str = "", retention: Mapping[str, float] | None = None
-    ) -> MethodIngredient:
-        """The dish as an ingredient of another dish: `mass_g` of it, the whole by default."""
-        return MethodIngredient(self.mass_g if mass_g is None else mass_g, self.per_100g, retention or {}, label)
 
 
 def raw_sum(ingredients: Sequence[MethodIngredient]) -> DishComposition:
@@ -211,8 +117,8 @@ def weighed_dish(
         there is water and drained fat; or if more fat is drained than there is, or the fat is unknown.
     """
     mixture = _mixture(ingredients, _RAW)
-    _require(_positive(cooked_mass_g), f"the cooked dish weighs {cooked_mass_g} g", "give a mass above 0 g")
-    _require(
+    require(positive(cooked_mass_g), f"the cooked dish weighs {cooked_mass_g} g", "give a mass above 0 g")
+    require(
         water_from_outside or cooked_mass_g <= mixture.mass_g + _ROUNDING_G,
         f"the cooked dish weighs {cooked_mass_g:g} g, more than the {mixture.mass_g:g} g that went in",
         "add the water or fat that it took up to the ingredients, or weigh again without the pot",
@@ -244,15 +150,15 @@ def ingredient_method(
     RecipeMethodError
         As `mixed_method`; and if there are not as many yields as ingredients.
     """
-    _require(
+    require(
         len(yields) == len(ingredients),
         f"{len(yields)} yields for {len(ingredients)} ingredients",
         "give one yield for each ingredient, 1.0 for what keeps its mass",
     )
     for ingredient, factor in zip(ingredients, yields, strict=True):
-        _require(_positive(factor), f"'{ingredient.label}' has a yield of {factor}", "give a yield above 0")
+        require(positive(factor), f"'{ingredient.label}' has a yield of {factor}", "give a yield above 0")
     cooked_mass_g = sum(i.mass_g * factor for i, factor in zip(ingredients, yields, strict=True))
-    return _cooked_with_losses(_mixture(ingredients, _KEPT), cooked_mass_g, fat_drained_g, energy)
+    return _cooked_with_losses(ingredients, cooked_mass_g, fat_drained_g, energy)
 
 
 def mixed_method(
@@ -274,7 +180,8 @@ def mixed_method(
         Mass of the dish divided by the mass of all `ingredients`: measured, or from a table of the same basis.
     fat_drained_g : float
         Grams of the dish's own fat poured off, already missing from the yield. Fatty acids leave in proportion;
-        cholesterol and vitamins do not, they have retention of their own. The rest of the change of mass is water.
+        cholesterol and vitamins do not, they have retention of their own. The rest of the change of mass is water and
+        lost alcohol.
     energy : mapping, optional
         Factors by which energy is recomputed from what the cooked dish holds, such as `FAO_ENERGY_FACTORS`. Without
         them it is the sum of the ingredients' published energies less that of lost alcohol (6.93 kcal/g) and drained
@@ -286,9 +193,9 @@ def mixed_method(
         If the yield is not above 0, more is lost than there is water and drained fat, more fat is drained than there
         is, or the fat to drain from is unknown.
     """
-    _require(_positive(dish_yield), f"the dish has a yield of {dish_yield}", "give a yield above 0")
-    mixture = _mixture(ingredients, _KEPT)
-    return _cooked_with_losses(mixture, mixture.mass_g * dish_yield, fat_drained_g, energy)
+    require(positive(dish_yield), f"the dish has a yield of {dish_yield}", "give a yield above 0")
+    cooked_mass_g = dish_yield * sum(ingredient.mass_g for ingredient in ingredients)
+    return _cooked_with_losses(ingredients, cooked_mass_g, fat_drained_g, energy)
 
 
 def survey_method(
@@ -321,8 +228,8 @@ def survey_method(
     moisture_g = mixture.mass_g * moisture_change_percent / 100.0
     if fat_change is not None and fat_change.percent:
         _move_named_fat(mixture, fat_change)
-    _require(
-        _positive(mixture.mass_g + moisture_g),
+    require(
+        positive(mixture.mass_g + moisture_g),
         f"a moisture change of {moisture_change_percent:g} % leaves nothing of the dish",
         "changes are in percent of the raw ingredients",
     )
@@ -336,11 +243,11 @@ _AmountOf = Callable[[MethodIngredient, str], float | None]
 
 _RAW: Mapping[str, _AmountOf] = dict.fromkeys(FOOD_COMPONENTS, MethodIngredient.raw_amount)
 _KEPT_ENERGY_WHOLE: Mapping[str, _AmountOf] = {
-    key: MethodIngredient.raw_amount if key in _ENERGY_UNITS else MethodIngredient.kept_amount
+    key: MethodIngredient.raw_amount if key in ENERGY_UNIT_PER_KCAL else MethodIngredient.kept_amount
     for key in FOOD_COMPONENTS
 }
 _KEPT: Mapping[str, _AmountOf] = {
-    key: MethodIngredient.energy_kept if key in _ENERGY_UNITS else MethodIngredient.kept_amount
+    key: MethodIngredient.energy_kept if key in ENERGY_UNIT_PER_KCAL else MethodIngredient.kept_amount
     for key in FOOD_COMPONENTS
 }
 
@@ -361,7 +268,7 @@ class _Mixture:
 
 def _mixture(ingredients: Sequence[MethodIngredient], amount_of_each: Mapping[str, _AmountOf]) -> _Mixture:
     mass_g = sum(ingredient.mass_g for ingredient in ingredients)
-    _require(mass_g > 0, "the ingredients have no mass", "give at least one ingredient above 0 g")
+    require(mass_g > 0, "the ingredients have no mass", "give at least one ingredient above 0 g")
     amounts: dict[str, float] = {}
     missing: dict[str, tuple[str, ...]] = {}
     for key, amount_in in amount_of_each.items():
@@ -381,8 +288,8 @@ def _mixture(ingredients: Sequence[MethodIngredient], amount_of_each: Mapping[st
 
 def _change_mass(mixture: _Mixture, cooked_mass_g: float, fat_drained_g: float) -> None:
     """Take off drained fat; whatever else the mass changes by is water."""
-    _require(
-        _not_negative(fat_drained_g),
+    require(
+        not_negative(fat_drained_g),
         f"{fat_drained_g} g of fat are drained",
         "give 0 g or more; added fat is an ingredient",
     )
@@ -393,8 +300,14 @@ def _change_mass(mixture: _Mixture, cooked_mass_g: float, fat_drained_g: float) 
 
 
 def _cooked_with_losses(
-    mixture: _Mixture, cooked_mass_g: float, fat_drained_g: float, energy: EnergyFactorTable | None
+    ingredients: Sequence[MethodIngredient],
+    cooked_mass_g: float,
+    fat_drained_g: float,
+    energy: EnergyFactorTable | None,
 ) -> DishComposition:
+    mixture = _mixture(ingredients, _KEPT)
+    # What alcohol is driven off leaves with the water and must not be taken off it too.
+    mixture.mass_g -= sum(ingredient.alcohol_lost_g() or 0.0 for ingredient in ingredients)
     _change_mass(mixture, cooked_mass_g, fat_drained_g)
     if energy is not None:
         _recompute_energy(mixture, energy)
@@ -403,21 +316,21 @@ def _cooked_with_losses(
 
 def _drain_fat(mixture: _Mixture, fat_g: float) -> None:
     lacking = mixture.missing.get("FAT_G")
-    _require(
+    require(
         not lacking,
         f"fat is drained from a dish whose fat is unknown ({', '.join(lacking or ())})",
         "choose foods with a fat value",
     )
     before_g = mixture.amounts["FAT_G"]
-    _require(
+    require(
         fat_g <= before_g + _ROUNDING_G,
         f"{fat_g:g} g of fat are drained from a dish that holds {before_g:g} g",
         "check the weight of the dripping: it holds water too",
     )
-    left = max(0.0, 1.0 - fat_g / before_g)
+    left = max(0.0, 1.0 - fat_g / before_g) if before_g > 0 else 0.0
     for key in ("FAT_G", *FATTY_ACIDS):
         mixture.amounts[key] *= left
-    for key, unit in _ENERGY_UNITS.items():
+    for key, unit in ENERGY_UNIT_PER_KCAL.items():
         mixture.amounts[key] -= fat_g * _DRAINED_FAT_KCAL_PER_G * unit
     mixture.mass_g -= fat_g
 
@@ -434,7 +347,7 @@ def _move_named_fat(mixture: _Mixture, change: FatChange) -> None:
             continue
         after = before + math.copysign(moved, fat_g)
         if after < 0.0 and key not in mixture.missing:
-            _require(
+            require(
                 key != "FAT_G",
                 f"{moved:g} g of fat leave a dish that holds {before:g} g",
                 "the fat change is in percent of the raw ingredients",
@@ -449,7 +362,7 @@ def _move_named_fat(mixture: _Mixture, change: FatChange) -> None:
 def _add_water(mixture: _Mixture, gained_g: float) -> None:
     water_g = mixture.amounts["WATER_G"] + gained_g
     if "WATER_G" not in mixture.missing:
-        _require(
+        require(
             water_g >= -_ROUNDING_G,
             f"{-gained_g:g} g of water leave a dish that holds {mixture.amounts['WATER_G']:g} g",
             "check the cooked mass or the yield, or say what else was lost",
@@ -466,16 +379,3 @@ def _recompute_energy(mixture: _Mixture, energy: EnergyFactorTable) -> None:
         mixture.missing.pop(energy_key, None)
         if unknown := tuple(dict.fromkeys(labels)):
             mixture.missing[energy_key] = unknown
-
-
-def _positive(number: float) -> bool:
-    return math.isfinite(number) and number > 0.0
-
-
-def _not_negative(number: float) -> bool:
-    return math.isfinite(number) and number >= 0.0
-
-
-def _require(holds: bool, message: str, hint: str) -> None:
-    if not holds:
-        raise RecipeMethodError(message, hint)
