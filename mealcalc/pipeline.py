@@ -6,6 +6,7 @@ from pathlib import Path
 
 from mealcalc.calculation.composition import total
 from mealcalc.calculation.cooked import cook
+from mealcalc.calculation.states import in_food_state
 from mealcalc.calculation.weights import weigh
 from mealcalc.diagnostics import Diagnostic
 from mealcalc.errors import UsageError
@@ -89,7 +90,7 @@ def weigh_lines(
 ) -> list[WeighedIngredient]:
     """Match and weigh lines, in order."""
     matcher = Matcher(database, region, decisions, own_foods)
-    return [weigh(matched, region) for matched in matcher.match(lines)]
+    return [in_food_state(weigh(matched, region)) for matched in matcher.match(lines)]
 
 
 def diagnostics_of(ingredient: WeighedIngredient) -> Iterable[Diagnostic]:

@@ -13,6 +13,8 @@ from mealcalc.calculation.composition import contribution, counts, total
 from mealcalc.calculation.cooking_plan import CookingPlan, plan_of
 from mealcalc.calculation.line_cooking import cook_line, cooked, is_water
 from mealcalc.calculation.mass_checks import check_cooked_weight
+from mealcalc.calculation.states import double_reading
+from mealcalc.calculation.used_shares import with_used_shares
 from mealcalc.diagnostics import Diagnostic, Severity
 from mealcalc.records import BatchComponent, ComponentResult, Contribution, Total, WeighedIngredient
 from mealcalc.reference.evaporation import evaporation_for
@@ -43,7 +45,9 @@ def cook(component: BatchComponent, ingredients: Sequence[WeighedIngredient], co
     """
     plan = plan_of(component)
     contributions = tuple(
-        cooked(raw, cook_line(ingredient, plan)) for ingredient in ingredients for raw in [contribution(ingredient)]
+        cooked(raw, cook_line(ingredient, plan))
+        for ingredient in with_used_shares(component, plan, ingredients)
+        for raw in [contribution(ingredient)]
     )
     parts = [c for c in contributions if counts(c.ingredient) and c.ingredient.eaten_mass_g is not None]
     raw_mass_g = sum(_mass_g(c) for c in parts)
@@ -55,6 +59,7 @@ def cook(component: BatchComponent, ingredients: Sequence[WeighedIngredient], co
     water_left_g = totals["WATER_G"].amount + water_change_g
     totals["WATER_G"] = Total(max(0.0, water_left_g), totals["WATER_G"].unknown_lines, totals["WATER_G"].known_share)
     diagnostics = [*_unknown_words(component, plan), *(d for c in contributions for d in c.cooking.diagnostics)]
+    diagnostics += [d for c in parts for d in [double_reading(c, plan)] if d is not None]
     if component.cooked_mass_g is not None:
         diagnostics += check_cooked_weight(component, plan.method, parts, in_dish_g, water_left_g)
     return ComponentResult(
@@ -145,7 +150,7 @@ def _unknown_words(component: BatchComponent, plan: CookingPlan) -> list[Diagnos
         Diagnostic(
             "unknown-cooking",
             Severity.WARNING,
-            f"no table knows the cooking of '{component.name}': '{component.cooking[:60]}'; it is counted as weighed in",
+            f"no table knows the cooking '{component.cooking[:60]}' of '{component.name}': counted as weighed in",
             component.span,
             "use words such as boiled, absorbed, simmered 35 min, roasted, pan-fried, steamed, raw",
         )

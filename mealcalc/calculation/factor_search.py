@@ -28,6 +28,9 @@ OTHER_FOOD_STEPS = 1.5
 """How many steps up the trees another food of the same group is worth: lentils boiled serve better for lentils boiled
 and drained than soya beans boiled and drained do."""
 
+NARROWER_METHOD_STEPS = 0.5
+"""What a narrower method than the one asked for costs: 'cooked' is served by boiled."""
+
 FAT_GRADE_G = 3.0
 """Fat levels within about this, in g per 100 g, count as one grade of minced meat when rows are compared."""
 
@@ -187,16 +190,12 @@ def _nearness(
     if row_group not in groups:
         return None
     steps = [
-        position
+        float(position) if name == wanted else max(float(position), NARROWER_METHOD_STEPS)
         for position, wanted in enumerate(methods)
         for name in row_methods
-        if name == wanted or (position > 0 and wanted in broader_methods(name))
+        if wanted in broader_methods(name)
     ]
-    if not steps:
-        return None
-    exact = min((methods.index(name) for name in row_methods if name in methods), default=None)
-    method_steps = min(steps) if exact is None else min(*steps, exact)
-    return float(method_steps + groups.index(row_group))
+    return min(steps) + groups.index(row_group) if steps else None
 
 
 def _note(row_group: str, groups: tuple[str, ...], row_methods: tuple[str, ...], methods: tuple[str, ...]) -> str:

@@ -45,8 +45,8 @@ def check_cooked_weight(
                 component,
                 "cooked-weight-impossible",
                 Severity.ERROR,
-                f"the cooked weight of '{component.name}', {weighed_g:.0f} g, is less than the dry matter that went in; "
-                "its water is counted as 0",
+                f"the cooked weight of '{component.name}', {weighed_g:.0f} g, is less than the dry matter that went "
+                "in; its water is counted as 0",
             )
         ]
     lowest_g, highest_g = _plausible(parts, method or "cooked")

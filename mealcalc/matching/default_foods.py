@@ -30,7 +30,7 @@ COST_QUALIFIER = 0.07
 COST_CLASS = 0.04
 COST_SHAPE = 0.02
 COST_OTHER_REGION = 0.04
-COST_OTHER_STATE = 0.25
+COST_OTHER_STATE = 0.15
 
 # States that stand for one another without a conversion: the macros of frozen and raw food agree, what is canned is
 # cooked already, and 'raw' said of a dried food means that it is not cooked.

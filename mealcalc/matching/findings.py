@@ -4,7 +4,7 @@ from mealcalc.diagnostics import Diagnostic, Severity
 from mealcalc.matching.fat_levels import FatChoice, blend
 from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
 from mealcalc.matching.query import Query
-from mealcalc.records import BlendPart, Candidate, Food, FoodState, LineStatus, MatchedFood, RecipeLine
+from mealcalc.records import BlendPart, Candidate, Food, LineStatus, MatchedFood, RecipeLine
 from mealcalc.values import amount_of
 
 FAT_TOLERANCE_PERCENT = 2.5
@@ -101,17 +101,6 @@ def unsure(line: RecipeLine, food: Food, score: float) -> Diagnostic:
         f"'{line.name}' is counted as {food.table}:{food.code} {food.description}, but that is a guess ({score:.2f})",
         line.span,
         f"confirm it with `mealcalc match`, or write [food {food.table}:CODE] on the line",
-    )
-
-
-def other_state(line: RecipeLine, state: FoodState | None, food: Food) -> Diagnostic:
-    """The best food stands in another state than the one the line says."""
-    return Diagnostic(
-        "other-state",
-        Severity.WARNING,
-        f"the line says {state.value if state else 'no state'}, the best food is '{food.description}'",
-        line.span,
-        "weigh the food in the state of the table, or choose another food",
     )
 
 

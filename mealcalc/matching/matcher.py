@@ -200,8 +200,6 @@ class Matcher:
             if differs is not None:
                 diagnostics.append(differs)
                 score = min(score, SURE - 0.1)
-        if proposal.state_differs:
-            diagnostics.append(findings.other_state(line, query.state, food))
         status = LineStatus.MATCHED if score >= SURE else LineStatus.UNSURE
         if (line.to_taste and line.amount is None and line.settings.mass_g is None) or not line.settings.counted:
             status = LineStatus.NOT_COUNTED
