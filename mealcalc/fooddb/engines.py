@@ -5,7 +5,8 @@ from pathlib import Path
 
 from sqlalchemy import Engine, QueuePool, create_engine
 
-_SECONDS_TO_WAIT_FOR_LOCK = 10.0
+SECONDS_TO_WAIT_FOR_LOCK = 10.0
+"""How long a connection waits, in seconds, for another process that writes to the file."""
 
 
 def read_only_engine(path: Path, *, immutable: bool = False) -> Engine:
@@ -22,7 +23,7 @@ def read_only_engine(path: Path, *, immutable: bool = False) -> Engine:
     uri = f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if immutable else ''}"
 
     def connect() -> sqlite3.Connection:
-        return sqlite3.connect(uri, uri=True, timeout=_SECONDS_TO_WAIT_FOR_LOCK, check_same_thread=False)
+        return sqlite3.connect(uri, uri=True, timeout=SECONDS_TO_WAIT_FOR_LOCK, check_same_thread=False)
 
     return create_engine("sqlite://", creator=connect, poolclass=QueuePool)
 
@@ -39,7 +40,7 @@ def writing_engine(path: Path, *, scratch: bool = False) -> Engine:
     """
 
     def connect() -> sqlite3.Connection:
-        connection = sqlite3.connect(path, timeout=_SECONDS_TO_WAIT_FOR_LOCK, check_same_thread=False)
+        connection = sqlite3.connect(path, timeout=SECONDS_TO_WAIT_FOR_LOCK, check_same_thread=False)
         if scratch:
             connection.execute("PRAGMA journal_mode = OFF")
             connection.execute("PRAGMA synchronous = OFF")

@@ -96,6 +96,7 @@ def test_a_disk_that_fills_up_while_sqlite_writes(tmp_path: Path) -> None:
     assert names(tmp_path) == []
 
 
+@pytest.mark.usefixtures("quick_build")
 @pytest.mark.parametrize("function", ["os.fsync", "pathlib.Path.replace"])
 @pytest.mark.parametrize("before", [None, b""])
 def test_a_disk_that_is_full_at_the_end(

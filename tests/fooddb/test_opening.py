@@ -2,7 +2,6 @@
 
 import errno
 import os
-import shutil
 import sqlite3
 import tempfile
 import time
@@ -12,26 +11,11 @@ from pathlib import Path
 import pytest
 
 from mealcalc.errors import FoodDatabaseError
-from mealcalc.fooddb import FoodDatabase, bundled, default_database_path, engine_for_import, open_database
+from mealcalc.fooddb import FoodDatabase, default_database_path, engine_for_import, engines, open_database
 from mealcalc.fooddb.atomic_file import STALE_AFTER_S
 from mealcalc.fooddb.schema import APPLICATION_ID_IMPORTED, SCHEMA_VERSION
 
 FOODS = 8789
-
-
-@pytest.fixture(name="quick_build")
-def quick_build_fixture(database: FoodDatabase, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let a build copy the database that the tests have built already: the rest of it stays as it is."""
-    monkeypatch.setattr(bundled, "_fill", lambda path, _: shutil.copyfile(database.place, path))
-
-
-@pytest.fixture(name="whole")
-def whole_fixture(database: FoodDatabase, tmp_path: Path) -> Path:
-    """A copy of the built database, to be damaged."""
-    path = tmp_path / "data" / "foods.sqlite"
-    path.parent.mkdir()
-    shutil.copyfile(database.place, path)
-    return path
 
 
 def is_whole(path: Path) -> bool:
@@ -329,6 +313,34 @@ def test_leftovers_go_once_they_are_old(whole: Path) -> None:
     assert not old.exists()
     assert new.exists()
     assert other.exists()
+
+
+# --- while others write -----------------------------------------------------------------------------------------------
+
+
+def test_reading_while_an_import_prepares(whole: Path) -> None:
+    writer = sqlite3.connect(whole, isolation_level=None)
+    writer.execute("BEGIN IMMEDIATE")
+    writer.execute("DELETE FROM vocabulary")
+    with open_database(whole) as database:
+        assert database.food("sr28", "11282") is not None
+        assert "onions" in database.vocabulary()
+    writer.execute("ROLLBACK")
+    writer.close()
+
+
+def test_a_file_that_stays_locked_is_not_taken_for_a_damaged_one(whole: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(engines, "SECONDS_TO_WAIT_FOR_LOCK", 0.05)
+    before = whole.stat().st_ino
+    writer = sqlite3.connect(whole, isolation_level=None)
+    writer.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(FoodDatabaseError, match="another program is writing to") as caught:
+        open_database(whole)
+    assert caught.value.hint == "wait until its import has ended, then try again"
+    writer.execute("ROLLBACK")
+    writer.close()
+    open_database(whole).close()
+    assert whole.stat().st_ino == before
 
 
 # --- for imports ------------------------------------------------------------------------------------------------------
