@@ -58,13 +58,13 @@ class LogicalZeroRule:
 
 def with_logical_zeros(food: Food) -> Food:
     """The food with every blank filled in that can only be zero; the given food itself if there is none."""
-    zeros = logical_zeros(food)
+    zeros = zeros_by_rule(food)
     if not zeros:
         return food
     return replace(food, composition={**food.composition, **dict.fromkeys(zeros, LOGICAL_ZERO)})
 
 
-def logical_zeros(food: Food) -> dict[str, LogicalZeroRule]:
+def zeros_by_rule(food: Food) -> dict[str, LogicalZeroRule]:
     """Component key -> the first rule by which the blank of this food is zero."""
     zeros: dict[str, LogicalZeroRule] = {}
     for rule in RULES:

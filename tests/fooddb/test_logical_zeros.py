@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mealcalc.components import FOOD_COMPONENTS
-from mealcalc.fooddb import logical_zeros, with_logical_zeros
+from mealcalc.fooddb import with_logical_zeros, zeros_by_rule
 from mealcalc.fooddb.logical_zeros import RULES, TINY_CARBOHYDRATE_G
 from mealcalc.records import Food
 from mealcalc.values import LOGICAL_ZERO, MISSING, Value, ValueStatus
@@ -21,7 +21,7 @@ def food(description: str, group: str, table: str = "sr28", **amounts: float | N
 
 
 def rule_for(key: str, one: Food) -> str | None:
-    rule = logical_zeros(one).get(key)
+    rule = zeros_by_rule(one).get(key)
     return rule.name if rule else None
 
 
@@ -174,7 +174,7 @@ def test_published_values_bear_the_rules_out(all_foods: dict[str, Food]) -> None
             if value is None or value.status is not ValueStatus.PUBLISHED or not value.amount:
                 continue
             blanked = replace(one, composition={k: v for k, v in one.composition.items() if k != key})
-            rule = logical_zeros(blanked).get(key)
+            rule = zeros_by_rule(blanked).get(key)
             if rule:
                 found = contradictions.setdefault(rule.name, {})
                 found[code] = max(found.get(code, 0.0), value.amount)
