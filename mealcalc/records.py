@@ -254,12 +254,28 @@ class MatchedFood:
 # --- calculation ------------------------------------------------------------------------------------------------------
 
 
+class MassSource(StrEnum):
+    """How a mass came about; each step has its own spread (`reference/uncertainty.csv`)."""
+
+    SETTLED = "settled"
+    SCALE = "scale"
+    VOLUME_LIQUID = "volume_liquid"
+    VOLUME_BULK = "volume_bulk"
+    COUNT = "count"
+    SMALL_MEASURE = "small_measure"
+    PACK = "pack"
+    SHARE = "share"
+    CONVERSION = "conversion"
+    USED_SHARE = "used_share"
+
+
 @dataclass(frozen=True, slots=True)
 class WeighedIngredient:
     """A matched line with its edible mass.
 
     mass_g: edible mass in the state of the matched food, before `used_share`; None when it cannot be known.
     ground: why we believe the mass, for the reader (`scale: 800 g x 0.60 drained (common practice, no source)`).
+    sources: the steps by which the mass came about, for its uncertainty.
     """
 
     matched: MatchedFood
@@ -267,6 +283,7 @@ class WeighedIngredient:
     used_share: float = 1.0
     ground: str = ""
     diagnostics: tuple[Diagnostic, ...] = ()
+    sources: tuple[MassSource, ...] = ()
 
     @property
     def eaten_mass_g(self) -> float | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from mealcalc.calculation import household_measures
-from mealcalc.records import Food, RecipeLine
+from mealcalc.records import Food, MassSource, RecipeLine
 from mealcalc.reference.tables import (
     BulkDensity,
     DrainedShare,
@@ -51,6 +51,7 @@ class Reading:
     value: float
     ground: str
     unit: str = "g"
+    sources: tuple[MassSource, ...] = ()
 
 
 def piece_mass(unit: str, line: RecipeLine, food: Food, default_food: str, region: str) -> Reading | None:

@@ -9,7 +9,7 @@ from functools import cache
 from mealcalc.calculation.cooking_plan import CookingPlan, plan_of
 from mealcalc.calculation.factor_search import YieldChoice, find_yield
 from mealcalc.diagnostics import Diagnostic, Severity
-from mealcalc.records import BatchComponent, Contribution, Food, FoodState, RecipeLine, WeighedIngredient
+from mealcalc.records import BatchComponent, Contribution, Food, FoodState, MassSource, RecipeLine, WeighedIngredient
 from mealcalc.reference.tables import default_foods
 from mealcalc.units import MASS_G, VOLUME_ML
 
@@ -53,6 +53,7 @@ def in_food_state(ingredient: WeighedIngredient) -> WeighedIngredient:
         mass_g=mass_g * factor,
         ground=f"{ingredient.ground}; {said.value} to {matched.food_state} x {factor:.3g}: {choice.ground}",
         diagnostics=(*ingredient.diagnostics, note),
+        sources=(*ingredient.sources, MassSource.CONVERSION),
     )
 
 

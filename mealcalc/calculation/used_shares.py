@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from mealcalc.calculation.cooking_plan import CookingPlan
 from mealcalc.calculation.factor_search import food_group
-from mealcalc.records import BatchComponent, Food, RecipeLine, WeighedIngredient
+from mealcalc.records import BatchComponent, Food, MassSource, RecipeLine, WeighedIngredient
 from mealcalc.reference.cooking_factors import OilUptake, oil_uptake
 from mealcalc.reference.cooking_vocabulary import broader_groups, broader_methods
 from mealcalc.values import amount_of
@@ -53,7 +53,10 @@ def with_used_shares(
             settled.append(ingredient)
         else:
             share, ground = found
-            settled.append(replace(ingredient, used_share=share, ground=f"{ingredient.ground}; {ground}"))
+            sources = ingredient.sources if share in (0.0, 1.0) else (*ingredient.sources, MassSource.USED_SHARE)
+            settled.append(
+                replace(ingredient, used_share=share, ground=f"{ingredient.ground}; {ground}", sources=sources)
+            )
     return settled
 
 

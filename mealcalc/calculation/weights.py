@@ -4,10 +4,12 @@ Order of belief: grams the cook settled, a weight (from the scale), a volume by 
 Refuse is taken only off a weight that still carries it; household measures and piece weights are edible already.
 """
 
+from dataclasses import replace
+
 from mealcalc.calculation import household_measures
 from mealcalc.calculation.piece_weights import Reading, bulk_density, drained_share, edible_share, piece_mass
 from mealcalc.diagnostics import Diagnostic, Severity
-from mealcalc.records import Amount, Food, FoodState, LineStatus, MatchedFood, RecipeLine, WeighedIngredient
+from mealcalc.records import Amount, Food, FoodState, LineStatus, MassSource, MatchedFood, RecipeLine, WeighedIngredient
 from mealcalc.reference.tables import small_measures
 from mealcalc.units import COUNT_UNITS, MASS_G, measure
 from mealcalc.values import amount_of
@@ -19,6 +21,9 @@ PACKS = ("can", "jar", "pack")
 
 HEAPED_FACTOR = 1.5
 """A heaped spoon holds about half as much again (common practice, no source)."""
+
+LIGHTEST_LIQUID_G_PER_ML = 0.85
+"""What fills a cup more lightly than oil does is a heap of pieces, not a liquid."""
 
 FATTY_G = 30.0
 """Fat in g per 100 g above which a 'stick' is the US stick of fat, not a stalk of celery or cinnamon."""
@@ -48,13 +53,15 @@ def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
     if matched.food is None or matched.status in (LineStatus.NOT_FOOD, LineStatus.UNMATCHED):
         return WeighedIngredient(matched, None, used_share)
     if line.settings.mass_g is not None:
-        return WeighedIngredient(matched, line.settings.mass_g, used_share, "grams settled on the line")
+        return WeighedIngredient(
+            matched, line.settings.mass_g, used_share, "grams settled on the line", sources=(MassSource.SETTLED,)
+        )
     if line.amount is None:
         return WeighedIngredient(matched, None, used_share, "no amount written", _no_amount(matched))
     reading = _Weigher(matched, matched.food, region).grams(line.measured, line.amount)
     if reading is None:
         return WeighedIngredient(matched, None, used_share, "", (_no_weight(line, matched.food, line.amount),))
-    return WeighedIngredient(matched, reading.value, used_share, reading.ground)
+    return WeighedIngredient(matched, reading.value, used_share, reading.ground, sources=reading.sources)
 
 
 class _Weigher:
@@ -77,7 +84,8 @@ class _Weigher:
         if amount.unit == "stick" and not self._is_fat():
             return self._by_count(Amount(amount.low, amount.high, "stalk"))
         if amount.unit in MASS_G:
-            return self._as_eaten(Reading(amount.middle * MASS_G[amount.unit], _shown(amount)))
+            weight = Reading(amount.middle * MASS_G[amount.unit], _shown(amount), sources=(MassSource.SCALE,))
+            return self._as_eaten(weight)
         small = self._by_small_measure(amount)
         if small is not None:
             return small
@@ -85,7 +93,7 @@ class _Weigher:
             return self._by_count(amount)
         unit = measure(amount.unit, self._region)
         if unit.g is not None:
-            return Reading(amount.middle * unit.g, f"{_shown(amount)}: {unit.ground}")
+            return Reading(amount.middle * unit.g, f"{_shown(amount)}: {unit.ground}", sources=(MassSource.SCALE,))
         assert unit.ml is not None
         found = self._by_volume(amount.middle * unit.ml, f"{_shown(amount)}: {unit.ground}")
         return self._as_eaten(found) if found is not None and self._line.container in PACKS else found
@@ -94,7 +102,8 @@ class _Weigher:
         piece = piece_mass(amount.unit, self._line, self._food, self._default_food, self._region)
         if piece is None:
             return None
-        mass = Reading(amount.middle * piece.value, f"{_shown(amount)}: {piece.ground}")
+        source = MassSource.PACK if amount.unit in PACKS else MassSource.COUNT
+        mass = Reading(amount.middle * piece.value, f"{_shown(amount)}: {piece.ground}", sources=(source,))
         # A pack is weighed with all that is in it; a piece is edible already.
         return self._as_eaten(mass) if amount.unit in PACKS else mass
 
@@ -107,18 +116,22 @@ class _Weigher:
             found = household_measures.MeasureReading(1.0, "1 g/ml, a drink (our own assumption)")
         if found is None:
             return None
-        return Reading(volume_ml * found.value, f"{shown}; {found.value:.3g} g/ml: {found.ground}")
+        source = MassSource.VOLUME_LIQUID if found.value >= LIGHTEST_LIQUID_G_PER_ML else MassSource.VOLUME_BULK
+        ground = f"{shown}; {found.value:.3g} g/ml: {found.ground}"
+        return Reading(volume_ml * found.value, ground, sources=(source,))
 
     def _by_small_measure(self, amount: Amount) -> Reading | None:
         rows = [row for row in small_measures() if row.measure == amount.unit]
         for row in rows:
             if row.food and row.food == self._default_food and row.mass_g is not None:
                 each = f"{row.mass_g:g} g each ({row.source})"
-                return Reading(amount.middle * row.mass_g, f"{_shown(amount)}: {each}")
+                ground = f"{_shown(amount)}: {each}"
+                return Reading(amount.middle * row.mass_g, ground, sources=(MassSource.SMALL_MEASURE,))
         for row in rows:
             if not row.food and row.volume_ml is not None:
                 each = f"{row.volume_ml:g} ml each ({row.source})"
-                return self._by_volume(amount.middle * row.volume_ml, f"{_shown(amount)}: {each}")
+                found = self._by_volume(amount.middle * row.volume_ml, f"{_shown(amount)}: {each}")
+                return None if found is None else replace(found, sources=(MassSource.SMALL_MEASURE,))
         return None
 
     def _as_eaten(self, weight: Reading) -> Reading:
@@ -128,18 +141,23 @@ class _Weigher:
             share = drained_share(self._default_food, self._region)
             if share is None:
                 return weight
-            return Reading(weight.value * share.value, f"{weight.ground}; drained x {share.value:g}: {share.ground}")
+            return _times(weight, share, "drained")
         if line.settings.as_bought is False or line.words & REFUSE_GONE:
             return weight
         conditions = [condition for condition in REFUSE_CONDITIONS if condition in line.words]
         share = edible_share(self._food, self._default_food, conditions, line.settings.as_bought is True)
         if share is None:
             return weight
-        return Reading(weight.value * share.value, f"{weight.ground}; edible x {share.value:g}: {share.ground}")
+        return _times(weight, share, "edible")
 
     def _is_fat(self) -> bool:
         fat_g = amount_of(self._food.composition, "FAT_G")
         return fat_g is not None and fat_g > FATTY_G
+
+
+def _times(weight: Reading, share: Reading, what: str) -> Reading:
+    ground = f"{weight.ground}; {what} x {share.value:g}: {share.ground}"
+    return Reading(weight.value * share.value, ground, sources=(*weight.sources, MassSource.SHARE))
 
 
 def _no_amount(matched: MatchedFood) -> tuple[Diagnostic, ...]:

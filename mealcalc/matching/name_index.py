@@ -1,8 +1,12 @@
 """The names of default foods in normal form, worked out in advance: a cold start has no time to normalise them all.
 
 `reference/default_names.tsv` is generated from `default_foods.csv` by `python -m mealcalc.matching.name_index`; a test
-fails when it is out of date. Each row holds the words of a name in alphabetical order and the numbers of the rows that
-bear it.
+fails when it is out of date. Each row holds the words of a name in alphabetical order, then for every head noun that
+names of these words have, the noun and the numbers of the rows that bear such a name:
+
+    chocolate milk <tab> chocolate:830;milk:815,816
+
+'Milk chocolate' and 'chocolate milk' are the same words and two foods: the head noun tells them apart.
 """
 
 from collections import defaultdict
@@ -11,7 +15,8 @@ from functools import cache
 from importlib import resources
 from pathlib import Path
 
-from mealcalc.matching.normalise import phrase_key
+from mealcalc.matching.normalise import apart_from_packing, tokens
+from mealcalc.matching.words import head_noun
 from mealcalc.reference.tables import default_foods
 
 _FILE = resources.files("mealcalc.reference").joinpath("default_names.tsv")
@@ -19,9 +24,9 @@ _FILE = resources.files("mealcalc.reference").joinpath("default_names.tsv")
 
 @cache
 def name_index() -> Mapping[str, str]:
-    """Words of a name in alphabetical order -> numbers of its rows in the table of default foods, comma separated."""
+    """Words of a name in alphabetical order -> `head:numbers` groups, as `rows_by_head` reads them."""
     rows = _FILE.read_text(encoding="utf-8").splitlines()
-    return dict(row.split("\t", 1) for row in rows)  # type: ignore[misc]
+    return dict(row.split("\t", 1) for row in rows)
 
 
 @cache
@@ -30,14 +35,30 @@ def name_words() -> frozenset[str]:
     return frozenset(" ".join(name_index()).split())
 
 
+def rows_by_head(groups: str) -> dict[str, list[int]]:
+    """Head noun ('' where all words qualify) -> numbers of its rows in the table of default foods, from one index row."""
+    by_head = {}
+    for group in groups.split(";"):
+        head, _, numbers = group.partition(":")
+        by_head[head] = [int(number) for number in numbers.split(",")]
+    return by_head
+
+
 def generate() -> str:
     """The text of the file, from the table of default foods as it is now."""
-    numbers: dict[str, list[int]] = defaultdict(list)
+    found: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for number, row in enumerate(default_foods()):
-        for key in dict.fromkeys(phrase_key(name) for name in row.names):
-            if key:
-                numbers[key].append(number)
-    return "".join(f"{key}\t{','.join(map(str, numbers[key]))}\n" for key in sorted(numbers))
+        for name in row.names:
+            food, _ = apart_from_packing(name)
+            key = " ".join(sorted(set(tokens(name))))
+            numbers = found[key][head_noun(tokens(food)) or ""]
+            if key and number not in numbers:
+                numbers.append(number)
+    return "".join(f"{key}\t{_written(found[key])}\n" for key in sorted(found) if key)
+
+
+def _written(by_head: Mapping[str, list[int]]) -> str:
+    return ";".join(f"{head}:{','.join(map(str, by_head[head]))}" for head in sorted(by_head))
 
 
 if __name__ == "__main__":
