@@ -194,7 +194,7 @@ class _Door:
     def _tell_none(self, found: list[_Found], severity: Severity) -> None:
         if found:
             message, code = "the recipe has no ingredients", "no-ingredients"
-            place = self._place(found[0].script, 0, 1)
+            place = self._key_place(found[0], INGREDIENT_KEYS)
         elif self.cut:
             message, code = f"no recipe stands within {DEEPEST_RECIPE} levels of lists and objects", "nested-too-deep"
             place = self.source.start
@@ -213,7 +213,8 @@ class _Door:
 
     def _literal_place(self, script: Script, literal: Literal | None) -> Span:
         if literal is None:
-            return self._place(script, 0, 1)
+            start = len(script.text) - len(script.text.lstrip())
+            return self._place(script, start, start + 1)
         return self._place(script, literal.start, literal.end)
 
     def _key_place(self, found: _Found, keys: tuple[str, ...]) -> Span:
@@ -223,7 +224,7 @@ class _Door:
             literal = next((s for s in strings[after:] if s.value in keys), None)
             if literal is not None:
                 return self._literal_place(found.script, literal)
-        return self._place(found.script, 0, 1)
+        return self._literal_place(found.script, None)
 
 
 def _is_recipe(kind: object) -> bool:
