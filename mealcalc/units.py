@@ -137,6 +137,11 @@ def measure(unit: str, region: str) -> Measure:
     return other
 
 
+def is_other_unit(word: str) -> bool:
+    """Whether `word` is a mass or a volume that our table does not hold but pint does (gill, stone, bushel)."""
+    return _by_pint(word) is not None
+
+
 @cache
 def _by_pint(word: str) -> Measure | None:
     if not word.isalpha() or len(word) < 4:

@@ -37,6 +37,7 @@ from mealcalc.recipe.numbers import Quantity, read_number, read_quantity
 from mealcalc.recipe.tokens import Kind, Token, Tokens
 from mealcalc.recipe.units_in_text import UnitKind, UnitReading, read_unit, spelling_of_unit
 from mealcalc.records import Amount
+from mealcalc.units import is_other_unit
 
 _LITTLE = frozenset("little bit touch lot hint whisper tad trace drop smidgen smear".split())
 
@@ -305,7 +306,10 @@ def _look_for_unknown_unit(tokens: Tokens, k: int, quantity: Quantity, reading: 
         unknown = not stems & PART_WORDS and word.low not in SIZES
     else:
         unknown = word.low in UNKNOWN_MEASURES and tokens[k + 1].kind is Kind.WORD and tokens[k + 1].low[:6] != "noodle"
-    if unknown:
+    if unknown and of and is_other_unit(word.low):
+        name = word.low.removesuffix("s") if is_other_unit(word.low.removesuffix("s")) else word.low
+        reading.amount, reading.end = Amount(quantity.low, quantity.high, name), k + 2
+    elif unknown:
         reading.unknown, reading.end, reading.amount = k, k + 1 + of, None
 
 

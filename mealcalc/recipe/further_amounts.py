@@ -76,7 +76,9 @@ def repeats_range(tokens: Tokens, reading: Reading, unit: UnitReading) -> bool:
 
 
 def _holds(tokens: Tokens, k: int) -> Measured | None:
-    """`2 cans 400 g each`: what a pack holds, without a bracket."""
+    """`2 cans 400 g each`, `2 tins x 400 g`: what a pack holds, without a bracket."""
+    if tokens[k].low in TIMES or tokens[k].low in ("of", "@"):
+        k += 1
     if tokens[k].kind is not Kind.NUMBER:
         return None
     one = read_measure(tokens, k)

@@ -136,7 +136,7 @@ NUMBERED_CAN_ML: Mapping[str, float] = {
 # --- words around amounts ---------------------------------------------------------------------------------------------
 
 APPROXIMATE = frozenset(
-    "about approximately approx around roughly circa ca c. ~ ≈ scant just under over nearly almost generous generously "
+    "about approximately approx around roughly circa ca ~ ≈ scant just under over nearly almost generous generously "
     "heaped heaping rounded level another additional extra good up to at least".split()
 )
 """Words before a number that do not change how it is read."""

@@ -17,6 +17,7 @@ from mealcalc.recipe.lexicon import CAN_UNITS
 from mealcalc.recipe.measures import find_measure, total_in_smaller_unit
 from mealcalc.recipe.names import NameReading, read_name
 from mealcalc.recipe.not_food import is_equipment, is_not_food
+from mealcalc.recipe.phrases import LABELS
 from mealcalc.recipe.placed_amounts import move_trailing_unit, multiply_at_end, read_part_of, read_written_after
 from mealcalc.recipe.settings import read_settings
 from mealcalc.recipe.splitting import split_foods
@@ -99,6 +100,10 @@ def _first_token(body: str, tokens: Tokens) -> int:
     first = next(n for n, token in enumerate(tokens) if token.start >= position or token.kind is Kind.END)
     while tokens[first].kind is Kind.MARK and tokens[first].low not in _MEANT_MARKS:
         first += 1
+    colon = next((n for n in range(first + 1, min(first + 3, len(tokens))) if tokens[n].low == ":"), None)
+    if colon is not None and tokens[colon + 1].kind is not Kind.END:
+        label = " ".join(token.low for token in tokens[first:colon])
+        return colon + 1 if label in LABELS else first
     return first
 
 

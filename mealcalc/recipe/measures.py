@@ -53,6 +53,8 @@ def read_measure(tokens: Tokens, i: int) -> Measured | None:
     """The mass, volume or length at token `i`, with `about` before and `each` or `total` around it, or None."""
     start = i
     each = tokens[i].low in _EACH
+    drained = tokens[i].low == "drained" and tokens[i + 1].low == "weight"
+    i += 2 if drained else 0
     if each or tokens[i].low in ("weighing", "weight", "total", "net", "yield", "yielding"):
         i += 1
         i += tokens[i].low in (":", "of")
@@ -70,7 +72,7 @@ def read_measure(tokens: Tokens, i: int) -> Measured | None:
     total = tokens[start].low == "total" or tokens[end].low in _TOTAL
     total = total or (tokens[end].low == "in" and tokens[end + 1].low in _TOTAL)
     return Measured(
-        quantity, unit, end, each, total, about=not told and i > start, drained=tokens[end].low == "drained"
+        quantity, unit, end, each, total, about=not told and i > start, drained=drained or tokens[end].low == "drained"
     )
 
 
@@ -127,7 +129,7 @@ def find_measure(tokens: Tokens, i: int) -> Measured | None:
         token = tokens[j]
         low = token.low
         if (
-            start_of_phrase or low in APPROXIMATE or low in ("each", "weighing", "yield", "yielding")
+            start_of_phrase or low in APPROXIMATE or low in ("each", "weighing", "yield", "yielding", "drained")
         ) and previous not in _NOT_FROM:
             one = read_measure(tokens, j)
             if one is not None and one.unit.kind is not UnitKind.LENGTH and _stands_alone(tokens, one.end, token.depth):

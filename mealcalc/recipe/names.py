@@ -28,7 +28,15 @@ from mealcalc.recipe.tokens import Kind, Token, Tokens, words_between
 
 _SEPARATORS = frozenset((",", ";", ":", "–", "—", "…", "•"))
 _DROPPED_FIRST = frozenset(
-    (*"of the a an . - / * : ' + any your some each & and ~ ? !".split(), '"', "“", "about", "additional")
+    (
+        *"of the a an . - / * : ' + any your some each & and ~ ? !".split(),
+        '"',
+        "“",
+        "about",
+        "additional",
+        "approx",
+        "approximately",
+    )
 )
 _DROPPED_LAST = frozenset('- . ! ? * : = + > < _ "'.split())
 _FLAG_SEGMENTS = frozenset(

@@ -34,6 +34,7 @@ _WRITTEN_TOGETHER = {
     for fraction, part in FRACTION_WORDS.items()
 }
 _LEADING_FRACTIONS = {"half": 1 / 2, "quarter": 1 / 4, "third": 1 / 3}
+_ORDINAL_ENDINGS = frozenset(("rd", "rds", "th", "ths", "nd"))
 _ARTICLES = frozenset(("a", "an"))
 _RANGE_MARKS = frozenset(("-", "–", "—", "‒", "−", "~", "to", "or"))
 _DASHES = frozenset(("-", "–", "—", "‒"))
@@ -61,7 +62,10 @@ def read_number(tokens: Tokens, i: int) -> tuple[float, int] | None:
     if token.kind is Kind.NUMBER and token.value is not None:
         if is_fat_ratio(token):
             return None
-        return _with_dozen(tokens, *_mixed(tokens, i, token.value))
+        value, end = _mixed(tokens, i, token.value)
+        if tokens[end - 1].fraction and tokens[end].low in _ORDINAL_ENDINGS and not tokens[end].spaced:
+            end += 1  # 2/3rds
+        return _with_dozen(tokens, value, end)
     if token.kind is not Kind.WORD:
         return None
     low = token.low

@@ -55,7 +55,8 @@ DESCRIPTORS = (
         "day-old stale plump "
         "strong high-quality top-quality homemade store-bought leftover smoked unsmoked freeze-dried vacuum-packed "
         "precooked pre-cooked "
-        "lightly bottled jarred regular thick-cut thin-cut center-cut fine skinned uncooked room-temperature favorite "
+        "weight lightly bottled jarred regular "
+        "thick-cut thin-cut center-cut fine skinned uncooked room-temperature favorite "
         "favourite all-natural grass-fed "
         "wild farmed farm-raised firm-fleshed white-fleshed quick-cooking and or not too the".split()
     )
@@ -72,7 +73,7 @@ AFTER_PARTICIPLE = frozenset(
 ENDS_NAME = frozenset(
     "such like preferably for to from about approximately plus until at cut if as recipe see per depending which "
     "that including "
-    "note into each total optional needed i.e e.g eg ie about approx weighing weighed equal equivalent enough "
+    "note into + each total optional needed i.e e.g eg ie about approx weighing weighed equal equivalent enough "
     "because but".split()
 )
 """Words that end the food phrase."""
@@ -195,6 +196,11 @@ SAUCES = frozenset(
     "curry-sauce buffalo satay peanut salad caesar ranch italian french pie bread basil spice sun-dried".split()
 )
 """First words of sauces and mixes that are foods, even in capitals."""
+
+LABELS = frozenset(
+    ("to serve", "for serving", "to garnish", "for garnish", "garnish", "optional", "topping", "toppings")
+)
+"""Words before a colon that label the food after it: `To serve: 4 naan breads`."""
 
 NOTE_PHRASES = (
     "prep time",
