@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
-from mealcalc.matching.name_index import name_index, name_words
+from mealcalc.matching.name_index import name_index, name_words, rows_by_head
+from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, SURE, Proposal
 from mealcalc.matching.query import Query
-from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, SUBSTANCES
+from mealcalc.matching.words import CLASS_WORDS, CUTS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, head_noun
 from mealcalc.records import Candidate, FoodState
 from mealcalc.reference.tables import DefaultFood, default_foods
 
@@ -26,6 +27,8 @@ PLAIN_ASIDE = 0.98
 # What a word of the line costs when the name leaves it unexplained. Set by judgement, tried on labelled lines.
 COST_CONTENT = 0.30
 COST_HEAD = 0.30
+COST_ORDER = 0.25
+COST_CUT = 0.25
 COST_QUALIFIER = 0.07
 COST_CLASS = 0.04
 COST_SHAPE = 0.02
@@ -45,9 +48,15 @@ _STAND_INS: dict[FoodState, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class NameEntry:
-    """One name in normal form with the rows it stands for; `foreign` when only other regions use it."""
+    """One name in normal form with the rows it stands for; `foreign` when only other regions use it.
+
+    head: the noun that says what the food is, '' where all words of the name qualify. inverted: the name is written
+    with 'of'.
+    """
 
     words: frozenset[str]
+    head: str
+    inverted: bool
     rows: tuple[DefaultFood, ...]
     foreign: bool
 
@@ -58,29 +67,32 @@ class DefaultFoodIndex:
     def __init__(self, region: str) -> None:
         self._region = region
         self._rows = default_foods()
-        self._numbers = name_index()
-        self._entries: dict[str, NameEntry] = {}
+        self._groups = name_index()
+        self._entries: dict[str, tuple[NameEntry, ...]] = {}
 
     @property
     def words(self) -> frozenset[str]:
         """Every word that stands in a name."""
         return name_words()
 
-    def entry(self, key: str) -> NameEntry | None:
-        """The entry whose words, in alphabetical order with spaces between, are `key`; None if there is none."""
-        numbers = self._numbers.get(key)
-        if numbers is None:
-            return None
+    def entries(self, key: str) -> tuple[NameEntry, ...]:
+        """The entries whose words, in alphabetical order with spaces between, are `key`: one for each head noun."""
+        groups = self._groups.get(key)
+        if groups is None:
+            return ()
         if key not in self._entries:
-            rows = [self._rows[int(number)] for number in numbers.split(",")]
-            self._entries[key] = _entry_for_region(frozenset(key.split()), rows, self._region)
+            words = frozenset(key.split())
+            self._entries[key] = tuple(
+                _entry_for_region(words, head, [self._rows[number] for number in numbers], self._region)
+                for head, numbers in rows_by_head(groups).items()
+            )
         return self._entries[key]
 
     def fitting(self, available: frozenset[str]) -> list[NameEntry]:
-        """Every entry all of whose words are available."""
-        known = sorted(available & name_words())[:MOST_WORDS]
+        """Every entry all of whose words are available; of more than `MOST_WORDS` the most telling are tried."""
+        known = sorted(sorted(available & name_words(), key=_telling)[:MOST_WORDS])
         keys = (" ".join(chosen) for size in range(1, len(known) + 1) for chosen in combinations(known, size))
-        return [entry for entry in map(self.entry, keys) if entry is not None]
+        return [entry for key in keys for entry in self.entries(key)]
 
     def family(self, words: frozenset[str], extra: frozenset[str]) -> list[NameEntry]:
         """Entries that hold all of `words` and at most two words of `extra` besides (whole, skim, nonfat)."""
@@ -89,7 +101,7 @@ class DefaultFoodIndex:
         keys = (
             " ".join(sorted(words | set(chosen))) for size in range(3) for chosen in combinations(sorted(extra), size)
         )
-        return [entry for entry in map(self.entry, dict.fromkeys(keys)) if entry is not None]
+        return [entry for key in dict.fromkeys(keys) for entry in self.entries(key)]
 
 
 @lru_cache(maxsize=16)
@@ -127,7 +139,7 @@ def _propose_for(
 ) -> Proposal | None:
     """The best entry for `words`; with `beside`, only entries that take words from both."""
     asked = frozenset(words)
-    head = _head(words)
+    head = head_noun(words)
     ranked = []
     for entry in index.fitting(asked | beside | query.qualifiers):
         without_head = head is not None and head not in entry.words
@@ -135,12 +147,13 @@ def _propose_for(
             continue
         if beside and not entry.words & (beside - asked):
             continue
-        cost = _cost(asked - entry.words, head, entry.words) + (COST_OTHER_REGION if entry.foreign else 0.0)
-        ranked.append((round(cost, 4), -len(entry.words), -_position(words, entry.words), entry))
+        cost = _cost(words, head, entry) + (COST_OTHER_REGION if entry.foreign else 0.0)
+        rank = (round(cost, 4), -len(entry.words), entry.inverted != query.inverted, -_position(words, entry.words))
+        ranked.append((*rank, entry))
     if not ranked:
         return None
-    ranked.sort(key=lambda item: item[:3])
-    cost, _, _, entry = ranked[0]
+    ranked.sort(key=lambda item: item[:4])
+    cost, *_, entry = ranked[0]
     row, state_differs = choose_row(entry.rows, query)
     score = max(0.0, 1.0 - cost - (COST_OTHER_STATE if state_differs else 0.0))
     return Proposal(
@@ -152,7 +165,7 @@ def _propose_for(
         default_food=row.food,
         food_state=row.state,
         state_differs=state_differs,
-        runners_up=_runners_up(row, entry, [item[3] for item in ranked[1:4]]),
+        runners_up=_runners_up(row, entry, [item[4] for item in ranked[1:4]]),
     )
 
 
@@ -178,32 +191,35 @@ def _default_row(rows: tuple[DefaultFood, ...]) -> DefaultFood:
     return next((row for row in rows if row.is_default), rows[0])
 
 
-def _head(words: tuple[str, ...]) -> str | None:
-    named = [word for word in words if word not in NEUTRAL and word not in STATES]
-    if named and named[-1] in SUBSTANCES:
-        return named[-1]
-    for word in reversed(words):
-        if word not in NEUTRAL and word not in STATES and word not in QUALIFIERS and word not in CLASS_WORDS:
-            return word
-    return None
-
-
-def _cost(left: frozenset[str], head: str | None, name: frozenset[str]) -> float:
+def _cost(words: tuple[str, ...], head: str | None, entry: NameEntry) -> float:
+    """What it costs to take the name of `entry` for a phrase: words left unexplained, another head noun."""
     cost = 0.0
-    for word in left:
-        if word in STATES:
+    for position, word in enumerate(words):
+        if word in entry.words or word in STATES or word in words[:position]:
             continue
-        if word in CLASS_WORDS:
+        if word in CLASS_WORDS and (position == len(words) - 1 or _described(word, entry)):
             cost += COST_CLASS
         elif word in NEUTRAL:
             cost += COST_SHAPE if word in NEVER_NEUTRAL else 0.0
         elif word in QUALIFIERS:
             cost += COST_QUALIFIER
         else:
-            cost += COST_CONTENT
-    if head is not None and head not in name:
-        cost += COST_HEAD
+            cost += COST_CUT if word in CUTS else COST_CONTENT
+    if head is not None and head not in entry.words:
+        cost += 0.0 if head in CUTS else COST_HEAD
+    elif head is not None and entry.head != head and entry.head in words:
+        cost += COST_ORDER  # 'rice pudding' is no 'pudding rice'
     return cost
+
+
+def _described(word: str, entry: NameEntry) -> bool:
+    """Whether a class word only repeats what the food is: 'pasta penne' is 'Pasta, dry'."""
+    return any(word in tokens(row.description) for row in entry.rows)
+
+
+def _telling(word: str) -> tuple[int, str]:
+    weight = 2 if word in NEUTRAL else 1 if word in QUALIFIERS or word in STATES else 0
+    return weight, word
 
 
 def _position(words: tuple[str, ...], name: frozenset[str]) -> int:
@@ -222,12 +238,15 @@ def _runners_up(chosen: DefaultFood, entry: NameEntry, others: list[NameEntry]) 
     return tuple(unique.values())[:4]
 
 
-def _entry_for_region(words: frozenset[str], rows: list[DefaultFood], region: str) -> NameEntry:
+def _entry_for_region(words: frozenset[str], label: str, rows: list[DefaultFood], region: str) -> NameEntry:
+    head, inverted = label.removesuffix(" of"), label.endswith(" of")
     local = [row for row in rows if region in row.regions]
-    local_states = {row.state for row in local}
-    general = [row for row in rows if not row.regions and row.state not in local_states]
-    if local or general:
-        return NameEntry(words, tuple(local + general), False)
+    general = [row for row in rows if not row.regions]
     # A name that only other regions use still means that food: a cook abroad writes courgette, too.
-    first = rows[0].regions
-    return NameEntry(words, tuple(row for row in rows if row.regions == first), True)
+    abroad = [row for row in rows if row.regions == rows[0].regions]
+    first = (local or general or abroad)[0]
+    local_states = {row.state for row in local}
+    chosen = local + [row for row in general if row.state not in local_states]
+    # A name may stand for two foods; their rows never mix, or the state of a line would choose between foods.
+    of_one_food = tuple(row for row in chosen or abroad if row.food == first.food)
+    return NameEntry(words, head, inverted, of_one_food, not chosen)

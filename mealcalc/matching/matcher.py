@@ -112,6 +112,8 @@ class Matcher:
             proposal = strategy(query)
             if proposal is None:
                 continue
+            if best is not None and best.code is not None and best.code == proposal.code:
+                return replace(best, score=max(best.score, proposal.score))  # two ways to one food
             if proposal.score >= SURE:
                 return _with_runner_up(proposal, best)
             if best is None or proposal.score > best.score:

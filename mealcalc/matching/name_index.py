@@ -2,9 +2,11 @@
 
 `reference/default_names.tsv` is generated from `default_foods.csv` by `python -m mealcalc.matching.name_index`; a test
 fails when it is out of date. Each row holds the words of a name in alphabetical order, then for every head noun that
-names of these words have, the noun and the numbers of the rows that bear such a name:
+names of these words have, the noun and the numbers of the rows that bear such a name; names written with 'of' stand
+apart:
 
     chocolate milk <tab> chocolate:830;milk:815,816
+    coconut cream <tab> cream:2101;cream of:2104
 
 'Milk chocolate' and 'chocolate milk' are the same words and two foods: the head noun tells them apart.
 """
@@ -15,7 +17,7 @@ from functools import cache
 from importlib import resources
 from pathlib import Path
 
-from mealcalc.matching.normalise import apart_from_packing, tokens
+from mealcalc.matching.normalise import phrase_key, take_phrase_apart
 from mealcalc.matching.words import head_noun
 from mealcalc.reference.tables import default_foods
 
@@ -36,7 +38,8 @@ def name_words() -> frozenset[str]:
 
 
 def rows_by_head(groups: str) -> dict[str, list[int]]:
-    """Head noun ('' where all words qualify) -> numbers of its rows in the table of default foods, from one index row."""
+    """Head noun ('' where all words qualify; with ' of' for names written so) -> numbers of its rows in the table of
+    default foods, from the second column of the index."""
     by_head = {}
     for group in groups.split(";"):
         head, _, numbers = group.partition(":")
@@ -49,10 +52,10 @@ def generate() -> str:
     found: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for number, row in enumerate(default_foods()):
         for name in row.names:
-            food, _ = apart_from_packing(name)
-            key = " ".join(sorted(set(tokens(name))))
-            numbers = found[key][head_noun(tokens(food)) or ""]
-            if key and number not in numbers:
+            phrase = take_phrase_apart(name)
+            head = (head_noun(phrase.words) or "") + (" of" if phrase.inverted else "")
+            numbers = found[phrase_key(name)][head]
+            if number not in numbers:
                 numbers.append(number)
     return "".join(f"{key}\t{_written(found[key])}\n" for key in sorted(found) if key)
 

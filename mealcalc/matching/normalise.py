@@ -5,7 +5,10 @@ Two phrases mean the same words when their normal forms hold the same tokens, wh
 
 import re
 import unicodedata
+from dataclasses import dataclass
 from functools import lru_cache
+
+from mealcalc.matching.words import NEUTRAL, QUALIFIERS
 
 _WORD = re.compile(r"[a-z0-9&]+")
 
@@ -33,6 +36,7 @@ _SPELLINGS = {
     "non": "no", "choc": "chocolate", "panir": "paneer", "daal": "dal", "dhal": "dal", "dahl": "dal", "ghi": "ghee",
     "mung": "moong", "tuvar": "toor", "tur": "toor", "worcester": "worcestershire", "sulphured": "sulfured",
     "unsulphured": "unsulfured", "lo": "low", "lite": "light", "w": "with", "wo": "without",
+    "boned": "boneless", "deboned": "boneless", "skinned": "skinless",
 }  # fmt: skip
 
 # Two words written as one, or the other way round, in their common form.
@@ -113,3 +117,27 @@ def tokens(phrase: str) -> tuple[str, ...]:
 def phrase_key(phrase: str) -> str:
     """The normal form of `phrase` for comparing and for saved decisions: its distinct tokens in alphabetical order."""
     return " ".join(sorted(set(tokens(phrase))))
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """A food phrase taken apart.
+
+    words: its tokens with the head noun last, 'leg of lamb' being 'lamb leg'. packed_in: tokens of what the food lies
+    in, which are no part of its name: 'tuna in spring water' is tuna. inverted: whether it was written with 'of'.
+    """
+
+    words: tuple[str, ...]
+    packed_in: tuple[str, ...] = ()
+    inverted: bool = False
+
+
+@lru_cache(maxsize=20_000)
+def take_phrase_apart(phrase: str) -> Phrase:
+    """Read a food phrase: what it is packed in, and the order of its words."""
+    food, within, packing = phrase.partition(" in ")
+    packed_in = tokens(packing)
+    if not within or not packed_in or not set(packed_in) <= QUALIFIERS | NEUTRAL:
+        food, packed_in = phrase, ()
+    part, of, whole = food.partition(" of ")
+    return Phrase(tokens(f"{whole} {part}") if of else tokens(food), packed_in, bool(of))

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass, field
 
-from mealcalc.matching.normalise import tokens
+from mealcalc.matching.normalise import take_phrase_apart, tokens
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import FRESH_UNITS, NEUTRAL, QUALIFIERS
+from mealcalc.matching.words import FRESH_UNITS, QUALIFIERS
 from mealcalc.records import FoodState, RecipeLine
 
 
@@ -12,7 +12,8 @@ from mealcalc.records import FoodState, RecipeLine
 class Query:
     """A food phrase ready for matching.
 
-    tokens: of the name, in order, spelling repaired. aside: tokens of a second name in parentheses.
+    tokens: of the name, spelling repaired, head noun last ('leg of lamb' is 'lamb leg', `inverted`). aside: tokens of a
+    second name in parentheses.
     qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil).
     repaired: (as written, read as) for each word whose spelling was repaired. lent_by_alternative: last words that the
     name shares with the first alternative ('olive or rapeseed oil').
@@ -27,14 +28,15 @@ class Query:
     fresh_unit: bool = False
     repaired: tuple[tuple[str, str], ...] = ()
     lent_by_alternative: frozenset[str] = frozenset()
+    inverted: bool = False
 
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     """Make the query of a line: normal form, spelling repaired, qualifiers gathered from the words around the name."""
-    food, packed_in = _apart_from_packing(line.name)
-    name, name_repairs = _repair(tokens(food), speller)
+    phrase = take_phrase_apart(line.name)
+    name, name_repairs = _repair(phrase.words, speller)
     aside, aside_repairs = _repair(tokens(line.aside), speller)
-    around = {*aside, *packed_in, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
+    around = {*aside, *phrase.packed_in, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
     return Query(
         line=line,
         region=region,
@@ -45,6 +47,7 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
         fresh_unit=line.amount is not None and line.amount.unit in FRESH_UNITS,
         repaired=name_repairs + aside_repairs,
         lent_by_alternative=_shared_end(name, tokens(line.alternatives[0])) if line.alternatives else frozenset(),
+        inverted=phrase.inverted,
     )
 
 
@@ -53,15 +56,6 @@ def _shared_end(name: tuple[str, ...], other: tuple[str, ...]) -> frozenset[str]
     while shared < min(len(name) - 1, len(other) - 1) and name[-1 - shared] == other[-1 - shared]:
         shared += 1
     return frozenset(name[len(name) - shared :])
-
-
-def _apart_from_packing(name: str) -> tuple[str, tuple[str, ...]]:
-    """A food phrase and the tokens of what it is packed in: 'tuna in spring water' is tuna."""
-    food, within, packing = name.partition(" in ")
-    packed_in = tokens(packing)
-    if within and packed_in and set(packed_in) <= QUALIFIERS | NEUTRAL:
-        return food, packed_in
-    return name, ()
 
 
 def _repair(words: tuple[str, ...], speller: Speller) -> tuple[tuple[str, ...], tuple[tuple[str, str], ...]]:

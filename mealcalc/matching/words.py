@@ -15,11 +15,12 @@ NEUTRAL = frozenset(
     "size sized bite inch cm mm piece chunk cube dice strip stick round disc ring wedge matchstick batons baton "
     "julienne julienned ribbon chopped diced sliced minced grated shredded crushed cubed halved quartered torn "
     "peeled unpeeled trimmed pitted stoned deseeded seeded deveined scored pricked beaten whisked sifted mashed "
-    "flaked crumbled cracked bruised picked stemmed stripped split slit cored hulled podded destoned deboned "
-    "scrubbed topped tailed zested squeezed sprouted cut roll rolled wholesome bulk family value pack bag tray tub "
+    "flaked crumbled cracked bruised picked stemmed stripped split slit cored hulled podded destoned slivered "
+    "scrubbed topped tailed zested squeezed sprouted scraped cut wholesome bulk family value pack bag tray tub "
     "box carton punnet whole entire half thawed defrosted shelled drained undrained dry-packed soaked overnight pre "
     "precut prewashed bunch sprig stalk stem head clove bulb ear florets floret floweret leaf leave frond flesh "
-    "part only cook cooking for with per each plus".split()
+    "part only cook cooking for with per each plus but not no if as is are it need needed save desired note garnish "
+    "plump slab live loose tender imported domestic assorted seasoned unblemished".split()
 )
 """Words that may be left over when a name is matched without casting doubt on the match."""
 
@@ -42,7 +43,9 @@ QUALIFIERS = frozenset(
     "thin enriched unenriched fortified instant quick rolled steelcut long short medium grain wholemeal wholegrain "
     "seedless stuffed marinated pickled glazed crumbed breaded battered reduced free low high greek strained set "
     "pouring double single thickened whipping heavy cultured solid concentrate concentrated condensed evaporated "
-    "made liquid extra plain".split()
+    "made liquid extra plain "
+    "italian french spanish english irish scottish european american japanese chinese asian oriental thai mexican "
+    "turkish indian".split()
 )
 """Words that qualify a food: a name with them is preferred when the line says them, and they weigh less than nouns."""
 
@@ -58,7 +61,28 @@ CLASS_WORDS = frozenset(
     "fish meat cheese fillet steak vegetable fruit spice herb nut bean grain lettuce pasta noodle berry pepper "
     "mushroom green".split()
 )
-"""Words that name the class of a food beside its own name ('rohu fish', 'penne pasta'): left over, they add nothing."""
+"""Words that name the class of a food after its own name ('rohu fish', 'penne pasta'): left over, they add nothing.
+Before another noun they change the food: 'fish pie' is no kind of pie that stands without the fish."""
 
-SUBSTANCES = frozenset("oil water juice vinegar sugar cream syrup brine".split())
+CUTS = frozenset(
+    "neck medallion saddle shank shoulder leg loin chop cutlet rack rib belly breast thigh wing haunch cheek knuckle "
+    "escalope noisette joint side flank brisket rump sirloin topside silverside".split()
+)
+"""Cuts of an animal: where the table does not hold one, the meat of the animal stands in for it, as a guess."""
+
+SUBSTANCES = frozenset("oil water juice vinegar sugar salt cream syrup brine powder concentrate".split())
 """Qualifiers that are the food itself when they come last: 'tuna in oil' is tuna, 'olive oil' is oil."""
+
+
+def head_noun(words: tuple[str, ...]) -> str | None:
+    """The word that says what the food is; English puts it last ('garlic bread' is bread). None if all words qualify.
+
+    Parameters
+    ----------
+    words : tuple of str
+        Tokens of a food phrase in the order of the phrase.
+    """
+    named = [word for word in words if word not in NEUTRAL and word not in STATES]
+    if named and named[-1] in SUBSTANCES:
+        return named[-1]
+    return next((word for word in reversed(named) if word not in QUALIFIERS and word not in CLASS_WORDS), None)
