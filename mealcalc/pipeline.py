@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from mealcalc.calculation.composition import total
 from mealcalc.calculation.cooked import cook
@@ -20,11 +21,15 @@ from mealcalc.records import (
     BatchResult,
     ComponentResult,
     Food,
+    LineStatus,
     RecipeLine,
     Total,
     WeighedIngredient,
 )
 from mealcalc.units import METRIC
+
+if TYPE_CHECKING:
+    from mealcalc.calculation.uncertainty import Sureness
 
 
 def calculate(
@@ -142,6 +147,36 @@ def run(
         return calculate(
             found.batch, opened, decisions, without_optional=without_optional, diagnostics=found.diagnostics
         )
+
+
+def how_sure(result: BatchResult, database: FoodDatabase) -> "Sureness":
+    """90 % intervals of a calculated batch, and what drives them; numpy is imported only here.
+
+    Parameters
+    ----------
+    result : BatchResult
+        A calculated batch.
+    database : FoodDatabase
+        Where the runners-up of unsure lines come from: the food they are counted as may be the wrong one.
+    """
+    from mealcalc.calculation import uncertainty
+
+    unsure = {
+        position: c.ingredient.matched
+        for position, c in enumerate(result.contributions)
+        if c.ingredient.matched.status is LineStatus.UNSURE and c.ingredient.matched.food is not None
+    }
+    keys = {(candidate.table, candidate.code) for matched in unsure.values() for candidate in matched.runners_up}
+    foods = database.foods(keys) if keys else {}
+    alternatives = {
+        position: [
+            (matched.food, matched.score),
+            *((foods[(r.table, r.code)], r.score) for r in matched.runners_up if (r.table, r.code) in foods),
+        ]
+        for position, matched in unsure.items()
+        if matched.food is not None
+    }
+    return uncertainty.how_sure(result, alternatives)
 
 
 def _without_optional(batch: Batch) -> Batch:
