@@ -114,10 +114,10 @@ def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
     """The best default food for a query, or None when no name fits at all.
 
     A second name in brackets makes the first one plain: 'stock (chicken)' is chicken stock, 'drumsticks (moringa pods)'
-    are pods. Of 'pumpkin or butternut squash' the parser hands on 'pumpkin squash'; where no food is called that, the
-    words that the alternative lends are taken off again.
+    are pods; so does a word after a comma: 'cheese, feta'. Of 'pumpkin or butternut squash' the parser hands on
+    'pumpkin squash'; where no food is called that, the words that the alternative lends are taken off again.
     """
-    best = _propose_for(query, query.tokens, frozenset(), index)
+    best = _with_after_comma(query, index) or _propose_for(query, query.tokens, frozenset(), index)
     if query.aside:
         both = _propose_for(query, query.tokens, frozenset(query.aside), index)
         alone = _propose_for(query, query.aside, frozenset(), index)
@@ -132,6 +132,19 @@ def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
         if first is not None and (best is None or first.score > best.score):
             best = first
     return best
+
+
+def _with_after_comma(query: Query, index: DefaultFoodIndex) -> Proposal | None:
+    """The food of a name written the wrong way round, as indexes do: 'chicken, thigh', 'fish, cod'.
+
+    Only a name that takes up every telling word behind the comma counts: 'eggs, beaten with milk' are eggs.
+    """
+    behind = query.after_comma
+    if not behind or not index.words.issuperset(behind) or SUBSTANCES.intersection(behind) or QUALIFIERS.issuperset(behind):
+        return None
+    whole = (*behind, *query.tokens) if set(query.tokens) <= CLASS_WORDS else (*query.tokens, *behind)
+    found = _propose_for(query, whole, frozenset(behind) - frozenset(query.tokens), index, every=True)
+    return found if found is not None and found.score >= PLAIN_ASIDE else None
 
 
 def _propose_for(

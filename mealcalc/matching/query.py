@@ -1,11 +1,14 @@
 """What the matcher asks for: the normal form of a line's food phrase with all that qualifies it."""
 
+import re
 from dataclasses import dataclass, field
 
 from mealcalc.matching.normalise import take_phrase_apart, tokens
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import FRESH_UNITS, QUALIFIERS
+from mealcalc.matching.words import FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES
 from mealcalc.records import FoodState, RecipeLine
+
+_COMMA = re.compile(r"[,;()]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +17,8 @@ class Query:
 
     tokens: of the name, spelling repaired, head noun last ('leg of lamb' is 'lamb leg', `inverted`). aside: tokens of a
     second name in parentheses.
-    qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil).
+    qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil). after_comma: tokens that
+    may belong to the name though a comma parts them from it ('cheese, feta').
     repaired: (as written, read as) for each word whose spelling was repaired. lent_by_alternative: last words that the
     name shares with the first alternative ('olive or rapeseed oil').
     """
@@ -29,6 +33,7 @@ class Query:
     repaired: tuple[tuple[str, str], ...] = ()
     lent_by_alternative: frozenset[str] = frozenset()
     inverted: bool = False
+    after_comma: tuple[str, ...] = ()
 
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
@@ -48,7 +53,14 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
         repaired=name_repairs + aside_repairs,
         lent_by_alternative=_shared_end(name, tokens(line.alternatives[0])) if line.alternatives else frozenset(),
         inverted=phrase.inverted,
+        after_comma=_after_comma(line.preparation),
     )
+
+
+def _after_comma(preparation: str) -> tuple[str, ...]:
+    """The telling words up to the next comma; none where they say what was done to the food."""
+    words = tokens(_COMMA.split(preparation, maxsplit=1)[0])
+    return tuple(word for word in words if word not in NEUTRAL and word not in STATES)
 
 
 def _shared_end(name: tuple[str, ...], other: tuple[str, ...]) -> frozenset[str]:

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from functools import cached_property
 
+from mealcalc.matching.normalise import singular
+
 SHORTEST_REPAIRED_WORD = 4
 """Shorter words have too many neighbours: 'pea', 'tea' and 'pear' lie one letter apart."""
 
@@ -48,7 +50,7 @@ class Speller:
         if len(word) >= SHORTEST_REPAIRED_WORD and word in self._others:
             return word
         # A lost double letter ('eg', 'bluebery') is common and safe to mend even in short words.
-        doubled = [f"{word[:i]}{letter}{word[i:]}" for i, letter in enumerate(word)]
+        doubled = [singular(f"{word[:i]}{letter}{word[i:]}") for i, letter in enumerate(word)]
         found = [candidate for candidate in doubled if candidate in self._preferred]
         if found:
             return found[0]
