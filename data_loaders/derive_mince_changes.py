@@ -1,4 +1,4 @@
-"""Yield, moisture and fat change of every minced meat that SR28 holds both raw and cooked.
+"""Yield, moisture and fat change, and retention of cholesterol, of every minced meat that SR28 holds raw and cooked.
 
     python -m data_loaders.derive_mince_changes [FOLDER]              print the rows
     python -m data_loaders.derive_mince_changes [FOLDER] --check      compare with the shipped yield table
@@ -13,7 +13,7 @@ import re
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
-from data_loaders.tracer_yields import PublishedFood, protein_tracer, run, yield_row
+from data_loaders.tracer_yields import PublishedFood, cholesterol_retention_percent, protein_tracer, run, yield_row
 
 SPECIES = {
     "beef": ("beef", "minced beef"),
@@ -66,10 +66,17 @@ def mince_pairs(foods: Mapping[str, PublishedFood]) -> list[tuple[PublishedFood,
 
 
 def mince_rows(foods: Mapping[str, PublishedFood]) -> list[dict[str, str]]:
-    """The rows of the yield table, one for each pair, by the protein tracer."""
-    return [
-        yield_row(raw, cooked, protein_tracer(raw, cooked), _cells(raw, cooked)) for raw, cooked in mince_pairs(foods)
-    ]
+    """The rows of the yield table, one for each pair, by the protein tracer.
+
+    Fat that is poured off takes less than its share of the cholesterol, so these rows carry that retention, too.
+    """
+    rows = []
+    for raw, cooked in mince_pairs(foods):
+        changes = protein_tracer(raw, cooked)
+        kept = cholesterol_retention_percent(raw, cooked, changes)
+        cells = {"cholesterol_retention_percent": "" if kept is None else f"{kept:.0f}"}
+        rows.append(yield_row(raw, cooked, changes, _cells(raw, cooked) | cells))
+    return rows
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -42,6 +42,7 @@ YIELD_COLUMNS = (
     "yield_percent",
     "moisture_change_g_per_100g",
     "fat_change_g_per_100g",
+    "cholesterol_retention_percent",
     "sd_or_ci",
     "n",
     "source",
@@ -58,7 +59,8 @@ UNLIKE_SAMPLES_G = 1.5
 
 @dataclass(frozen=True, slots=True)
 class PublishedFood:
-    """What a derivation needs of a food of SR28; g per 100 g edible portion."""
+    """What a derivation needs of a food of SR28; g (mg of cholesterol, None where not published) per 100 g edible
+    portion."""
 
     code: str
     group_code: str
@@ -66,6 +68,7 @@ class PublishedFood:
     water_g: float
     protein_g: float
     fat_g: float
+    cholesterol_mg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +94,17 @@ def protein_tracer(raw: PublishedFood, cooked: PublishedFood) -> TracerYield:
 def dry_matter_tracer(raw: PublishedFood, cooked: PublishedFood) -> TracerYield:
     """Yield and changes if all dry matter stays: Y = (100 - raw water) / (100 - cooked water)."""
     return _changes("dry matter", (100 - raw.water_g) / (100 - cooked.water_g), raw, cooked)
+
+
+def cholesterol_retention_percent(raw: PublishedFood, cooked: PublishedFood, changes: TracerYield) -> float | None:
+    """True retention of cholesterol, Y C_c / C_r, in percent; None where a record lacks it or the raw food has none.
+
+    True retention: Murphy, Criner & Gray 1975, J Agric Food Chem 23, 1153. It does not follow the fat: most of the
+    cholesterol of meat is in the membranes of its cells, which stay. Beyond 100 it is noise of unlike samples.
+    """
+    if not raw.cholesterol_mg or cooked.cholesterol_mg is None:
+        return None
+    return changes.yield_percent * cooked.cholesterol_mg / raw.cholesterol_mg
 
 
 def yield_row(
@@ -167,9 +181,10 @@ def run(
         write(f"differs: {' '.join(wrong)}\n" if wrong else f"{len(rows)} rows are what the release gives\n")
         return 1 if wrong else 0
     if options.update:
-        derived = {row["id"] for row in rows}
-        kept = [row for row in _read(path) if row["id"] not in derived]
-        path.write_text(_text([*kept, *rows]), encoding="utf-8")
+        # Each row keeps its place in the file, new ones come last.
+        table = {row["id"]: row for row in _read(path)}
+        table.update({row["id"]: row for row in rows})
+        path.write_text(_text(table.values()), encoding="utf-8")
     else:
         write(_text(rows))
     return 0
@@ -189,6 +204,7 @@ def _foods(table: bytes) -> dict[str, PublishedFood]:
             float(row["WATER_G"]),
             float(row["PROCNT_G"]),
             float(row["FAT_G"]),
+            float(row["CHOLE_MG"]) if row["CHOLE_MG"] else None,
         )
         for row in rows
         if row["WATER_G"] and row["PROCNT_G"] and row["FAT_G"]

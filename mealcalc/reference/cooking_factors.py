@@ -48,6 +48,8 @@ class YieldFactor:
     methods: the method, and others for which the source gives the same figure.
     state_after: cooked, or drained where liquid or fat is poured off. yield_percent: None where only changes are known.
     moisture_change_g, fat_change_g: g per 100 g of the basis, None where not given.
+    cholesterol_retention_percent: true retention of cholesterol where fat runs out, as calculated: above 100 where raw
+    and cooked samples differ. None where not given.
     spread: as the source gives it, in percent: `sd 3.0`, or `ci95 5` for the half width of a 95 % confidence interval
     of the mean. sample_size: number of samples behind the mean. derived_from: pairs of SR28 codes (raw, cooked) that
     the row was computed from: it must not be used to check them.
@@ -65,6 +67,7 @@ class YieldFactor:
     yield_percent: float | None
     moisture_change_g: float | None
     fat_change_g: float | None
+    cholesterol_retention_percent: float | None
     spread: str
     sample_size: int | None
     source: str
@@ -285,6 +288,7 @@ def _yield_factor(row: dict[str, str]) -> YieldFactor:
         yield_percent=optional_number(row["yield_percent"]),
         moisture_change_g=optional_number(row["moisture_change_g_per_100g"]),
         fat_change_g=optional_number(row["fat_change_g_per_100g"]),
+        cholesterol_retention_percent=optional_number(row["cholesterol_retention_percent"]),
         spread=row["sd_or_ci"],
         sample_size=int(row["n"]) if row["n"] else None,
         source=row["source"],

@@ -1,5 +1,6 @@
 """Yields and changes by tracer: the arithmetic, the pairs, and that the shipped rows are what the scripts give."""
 
+import dataclasses
 from collections.abc import Callable
 from pathlib import Path
 
@@ -8,6 +9,7 @@ import pytest
 from data_loaders import derive_mince_changes, derive_pair_yields
 from data_loaders.tracer_yields import (
     PublishedFood,
+    cholesterol_retention_percent,
     dry_matter_tracer,
     foods_of_bundle,
     protein_tracer,
@@ -41,6 +43,19 @@ def test_dry_matter_stays_and_only_water_changes() -> None:
     changes = dry_matter_tracer(raw, cooked)
     assert changes.yield_percent == pytest.approx(280.0, abs=0.05)
     assert changes.moisture_change_g == pytest.approx(changes.yield_percent - 100)
+
+
+def test_cholesterol_stays_better_than_fat() -> None:
+    # USDA SR28: minced beef 80 % lean, raw 71, pan-browned crumbles 89 mg cholesterol per 100 g.
+    raw = dataclasses.replace(RAW, cholesterol_mg=71.0)
+    browned = dataclasses.replace(BROWNED, cholesterol_mg=89.0)
+    changes = protein_tracer(raw, browned)
+    kept = cholesterol_retention_percent(raw, browned, changes)
+    assert kept == pytest.approx(100 * 17.17 / 27.0 * 89 / 71)
+    fat_kept = 100 * (1 + changes.fat_change_g / raw.fat_g)
+    assert kept > fat_kept + 20
+    assert cholesterol_retention_percent(RAW, browned, changes) is None
+    assert cholesterol_retention_percent(raw, BROWNED, changes) is None
 
 
 def test_unlike_samples_are_named_in_the_row() -> None:

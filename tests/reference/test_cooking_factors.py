@@ -105,6 +105,21 @@ def test_fat_levels_belong_to_minced_and_formed_meat() -> None:
     }
 
 
+def test_cholesterol_has_its_own_retention_where_minced_meat_loses_fat() -> None:
+    with_retention = [row for row in yield_factors() if row.cholesterol_retention_percent is not None]
+    minced = {row.row_id for row in yield_factors() if row.food.startswith("minced") and row.derived_from}
+    # Cholesterol of the free-range elk of SR28 is not published.
+    assert {row.row_id for row in with_retention} == minced - {"sr28-35173-35172"}
+    for row in with_retention:
+        assert row.cholesterol_retention_percent is not None
+        assert row.fat_change_g is not None
+        assert row.fat_level_percent is not None
+        fat_kept_percent = 100 + 100 * row.fat_change_g / row.fat_level_percent
+        # Where a third of the fat and more runs out, most of the cholesterol stays.
+        if fat_kept_percent < 67:
+            assert fat_kept_percent + 15 < row.cholesterol_retention_percent <= 100, row.row_id
+
+
 def test_derived_pairs_are_in_the_bundled_table(all_foods: dict[str, Food]) -> None:
     pairs = [pair for row in yield_factors() for pair in row.derived_from]
     assert len(pairs) == 119
