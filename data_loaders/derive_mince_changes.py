@@ -42,6 +42,9 @@ SHAPES = {"crumbles": "crumbles", "patty": "patty", "patties": "patty", "loaf": 
 ORIGINS = ("grass-fed", "New Zealand", "free range", "USDA Commodity", "frozen")
 """Words that tell one series of a species from another; they stand in the form of the row."""
 
+UNLIKE_CHOLESTEROL_PERCENT = 110
+"""True retention of cholesterol beyond this, in percent: the two records are unlike samples."""
+
 MEAT_GROUPS = frozenset(["0500", "1000", "1300", "1700", "3500"])
 
 _WORD = re.compile(r"[a-z0-9%'.-]+")
@@ -74,8 +77,13 @@ def mince_rows(foods: Mapping[str, PublishedFood]) -> list[dict[str, str]]:
     for raw, cooked in mince_pairs(foods):
         changes = protein_tracer(raw, cooked)
         kept = cholesterol_retention_percent(raw, cooked, changes)
-        cells = {"cholesterol_retention_percent": "" if kept is None else f"{kept:.0f}"}
-        rows.append(yield_row(raw, cooked, changes, _cells(raw, cooked) | cells))
+        cells = _cells(raw, cooked)
+        if kept is not None:
+            cells["cholesterol_retention_percent"] = f"{kept:.0f}"
+            if kept > UNLIKE_CHOLESTEROL_PERCENT:
+                unlike = f"unlike samples: {kept:.0f} % of the cholesterol"
+                cells["note"] = "; ".join(note for note in (cells["note"], unlike) if note)
+        rows.append(yield_row(raw, cooked, changes, cells))
     return rows
 
 

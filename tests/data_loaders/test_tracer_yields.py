@@ -51,6 +51,7 @@ def test_cholesterol_stays_better_than_fat() -> None:
     browned = dataclasses.replace(BROWNED, cholesterol_mg=89.0)
     changes = protein_tracer(raw, browned)
     kept = cholesterol_retention_percent(raw, browned, changes)
+    assert kept is not None
     assert kept == pytest.approx(100 * 17.17 / 27.0 * 89 / 71)
     fat_kept = 100 * (1 + changes.fat_change_g / raw.fat_g)
     assert kept > fat_kept + 20
