@@ -12,7 +12,7 @@ from mealcalc.matching.name_index import name_index, name_words, rows_by_head
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, SURE, Proposal
 from mealcalc.matching.query import Query
-from mealcalc.matching.words import CLASS_WORDS, CUTS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, head_noun
+from mealcalc.matching.words import CLASS_WORDS, CUTS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, SUBSTANCES, head_noun
 from mealcalc.records import Candidate, FoodState
 from mealcalc.reference.tables import DefaultFood, default_foods
 
@@ -23,6 +23,9 @@ MOST_WORDS = 10
 
 PLAIN_ASIDE = 0.98
 """A second name counts alone only where it is a name through and through."""
+
+WHOLE_NAME = 0.9
+"""A name that leaves no noun of the phrase unexplained scores at least this."""
 
 # What a word of the line costs when the name leaves it unexplained. Set by judgement, tried on labelled lines.
 COST_CONTENT = 0.30
@@ -135,16 +138,17 @@ def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
 
 
 def _with_after_comma(query: Query, index: DefaultFoodIndex) -> Proposal | None:
-    """The food of a name written the wrong way round, as indexes do: 'chicken, thigh', 'fish, cod'.
+    """The food of a name parted by a comma, as indexes write it: 'chicken, thigh' or 'sugar, caster'.
 
-    Only a name that takes up every telling word behind the comma counts: 'eggs, beaten with milk' are eggs.
+    Only a name that takes up the words on both sides counts: 'potatoes, butter' are potatoes.
     """
     behind = query.after_comma
-    if not behind or not index.words.issuperset(behind) or SUBSTANCES.intersection(behind) or QUALIFIERS.issuperset(behind):
+    if not index.words.issuperset(behind) or QUALIFIERS.issuperset(behind) or not SUBSTANCES.isdisjoint(behind):
         return None
-    whole = (*behind, *query.tokens) if set(query.tokens) <= CLASS_WORDS else (*query.tokens, *behind)
-    found = _propose_for(query, whole, frozenset(behind) - frozenset(query.tokens), index, every=True)
-    return found if found is not None and found.score >= PLAIN_ASIDE else None
+    orders = ((*query.tokens, *behind), (*behind, *query.tokens))
+    found = [proposal for words in orders if (proposal := _propose_for(query, words, frozenset(), index)) is not None]
+    best = max(found, key=lambda proposal: proposal.score, default=None)
+    return best if best is not None and best.score >= WHOLE_NAME else None
 
 
 def _propose_for(

@@ -1,7 +1,8 @@
 """The matcher: ordered, named strategies from the cook's own choice down to the ranked search.
 
-saved decision -> food code in the line -> the batch's own foods -> default foods -> exact description -> ranked search
--> unmatched with candidates. The first strategy that is sure wins; of two that are not, the higher score.
+saved decision -> food code in the line -> the batch's own foods -> description copied from the table -> default foods
+-> ranked search -> unmatched with candidates. The first strategy that is sure wins; of two that are not, the higher
+score, and where both say the same food they confirm each other.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -74,7 +75,12 @@ class Matcher:
         self._index = default_foods.index_for(region)
         known_here = self._index.words | NEUTRAL | QUALIFIERS | STATES | {w for words in self._own_foods for w in words}
         self._speller = Speller(known_here, self._vocabulary)
-        self._certain: tuple[Strategy, ...] = (self._saved_decision, self._code_in_line, self._own_food)
+        self._certain: tuple[Strategy, ...] = (
+            self._saved_decision,
+            self._code_in_line,
+            self._own_food,
+            partial(ranked.propose_exact, search=source),
+        )
         self._searching: tuple[Strategy, ...] = (
             partial(default_foods.propose, index=self._index),
             partial(ranked.propose, search=source),

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from mealcalc.matching.normalise import take_phrase_apart, tokens
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES
+from mealcalc.matching.words import CLASS_WORDS, FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES, head_noun
 from mealcalc.records import FoodState, RecipeLine
 
 _COMMA = re.compile(r"[,;()]")
@@ -38,7 +38,7 @@ class Query:
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     """Make the query of a line: normal form, spelling repaired, qualifiers gathered from the words around the name."""
-    phrase = take_phrase_apart(line.name)
+    phrase = take_phrase_apart(_with_noun(line))
     name, name_repairs = _repair(phrase.words, speller)
     aside, aside_repairs = _repair(tokens(line.aside), speller)
     around = {*aside, *phrase.packed_in, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
@@ -57,10 +57,28 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     )
 
 
+def _with_noun(line: RecipeLine) -> str:
+    """The food phrase of a line, with the noun where a comma parts it from its adjectives: 'red, ripe tomatoes'."""
+    phrase = line.name
+    words = tokens(phrase)
+    if not words or any(word in CLASS_WORDS for word in words) or head_noun(words) is not None:
+        return phrase
+    for part in _COMMA.split(line.preparation):
+        phrase = f"{phrase} {part}"
+        if head_noun(tokens(phrase)) is not None:
+            return phrase
+    return line.name
+
+
 def _after_comma(preparation: str) -> tuple[str, ...]:
-    """The telling words up to the next comma; none where they say what was done to the food."""
-    words = tokens(_COMMA.split(preparation, maxsplit=1)[0])
-    return tuple(word for word in words if word not in NEUTRAL and word not in STATES)
+    """The words up to the next comma that could name the food; none where they say what is done to it."""
+    words = tuple(word for word in tokens(_COMMA.split(preparation, maxsplit=1)[0]) if word != "only")
+    return () if any(word in NEUTRAL or word in STATES or _is_done(word) for word in words) else words
+
+
+def _is_done(word: str) -> bool:
+    """Whether a word says what the cook does to the food: 'cream, whipped' is cream."""
+    return word.endswith("ed") or word in ("made", "beaten", "cut", "torn", "split")
 
 
 def _shared_end(name: tuple[str, ...], other: tuple[str, ...]) -> frozenset[str]:

@@ -14,10 +14,15 @@ from mealcalc.fooddb import FoodHeader
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import Proposal
 from mealcalc.matching.query import Query
-from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, QUALIFIERS, STATES
+from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, QUALIFIERS, STATES, head_noun
 from mealcalc.records import Candidate, FoodState
+from mealcalc.units import canonical_unit
 
 EXACT = "exact description"
+EXACT_SCORE = 0.95
+LEAST_COMMAS = 2
+"""Commas of a line from which on it is compared with whole descriptions."""
+
 STRATEGY = "ranked search"
 CANDIDATES = 60
 """Descriptions that the full-text search hands over for scoring."""
@@ -29,6 +34,8 @@ _PENALTY_BRAND = 0.75
 _PENALTY_GROUP = {"0300": 0.5, "2100": 0.6, "3600": 0.6, "2200": 0.7, "3500": 0.7, "2500": 0.85}
 _PENALTY_STATE = 0.7
 _PENALTY_UNASKED = 0.85
+_PENALTY_OTHER_FOOD = 0.75
+"""For a description whose first part names a food that nobody asked for: 'Peas, green' for greens, 'Pie, peach'."""
 _BRAND = re.compile(r"\b[A-Z][A-Z'&.-]{2,}\b")
 _ACRONYMS = frozenset(["USDA", "NFS", "UPC", "BBQ", "DHA", "EPA", "ARA", "RTE", "MSG"])
 _COOKED_WORDS = frozenset(
@@ -37,6 +44,14 @@ _COOKED_WORDS = frozenset(
 )
 _PRESERVED_WORDS = frozenset(
     "canned dried dehydrated frozen freezedried powder imitation pickled candied substitute".split()
+)
+
+# First parts of descriptions that name a class and not yet a food.
+_HEADINGS = frozenset(
+    "alcoholic beverage babyfood baby bean beef beverage bread cake candy cereal cheese chicken cookie cracker "
+    "crustacean egg fat fish frozen game ice infant formula lamb leavening agent meat mollusk noodle nut oil pasta "
+    "pepper pie pork puddings rice roll salad dressing sauce sausage seed shake snack soup spice sweetener syrup "
+    "topping turkey vegetable veal wheat".split()
 )
 
 
@@ -69,10 +84,19 @@ def take_apart(description: str) -> Description:
 
 
 def rank(query: Query, search: Search, words: tuple[str, ...] | None = None) -> list[tuple[float, FoodHeader]]:
-    """Candidates with their scores from 0 to 1, best first."""
-    asked = words or query.tokens
-    content = tuple(word for word in asked if word not in NEUTRAL) or asked
-    if not content:
+    """Candidates with their scores from 0 to 1, best first; none where the phrase has no head noun ('greens', 'red').
+
+    Parameters
+    ----------
+    query : Query
+        What is asked for.
+    search : Search
+        The food database.
+    words : tuple of str, optional
+        Tokens to search in place of those of the query: a second name.
+    """
+    content = tuple(word for word in words or query.tokens if word not in NEUTRAL)
+    if head_noun(content) is None:
         return []
     scored = [(round(score(query, content, header), 4), header) for header in search.candidates(content, CANDIDATES)]
     # Of equals, the shorter description is the more general food; the code settles the rest.
@@ -92,36 +116,71 @@ def propose(query: Query, search: Search) -> Proposal | None:
         table=best.table,
         code=best.code,
         description=best.description,
-        score=0.95 if exact else min(best_score, CEILING),
+        score=EXACT_SCORE if exact else min(best_score, CEILING),
         strategy=EXACT if exact else STRATEGY,
         runners_up=tuple(Candidate(h.table, h.code, h.description, s) for s, h in ranked[1:5]),
     )
 
 
+def propose_exact(query: Query, search: Search) -> Proposal | None:
+    """The food whose description of three parts or more the line holds word for word, beside an amount; else None.
+
+    Such a line was copied from a food table and means that food, whatever an everyday name in it stands for.
+    """
+    if query.line.text.count(",") < LEAST_COMMAS:
+        return None
+    said = frozenset(tokens(query.line.text))
+    for header in search.candidates(tuple(word for word in sorted(said) if word.isalpha()), CANDIDATES):
+        words = take_apart(header.description).all_tokens
+        if words <= said and all(word.isdigit() or canonical_unit(word) for word in said - words):
+            return Proposal(header.table, header.code, header.description, EXACT_SCORE, EXACT)
+    return None
+
+
 def score(query: Query, content: tuple[str, ...], header: FoodHeader) -> float:
-    """How well `header` names the food of a query whose words that matter are `content`; 0 to 1."""
+    """How well a description names a food, from 0 to 1.
+
+    Half of the score is the share of the words asked for that the description or the names hold, a quarter whether the
+    head noun stands in front, a quarter how much of the front was asked for; every noun left over costs nearly half.
+
+    Parameters
+    ----------
+    query : Query
+        Gives state and qualifiers.
+    content : tuple of str
+        The words that matter, in order.
+    header : FoodHeader
+        The food.
+    """
     description = take_apart(header.description)
     names = frozenset(token for name in header.names for token in tokens(name))
     known = description.all_tokens | names
     asked = frozenset(content)
-    coverage = sum(_weight(w) for w in asked & known) / sum(_weight(w) for w in asked)
+    weights = {word: _weight(word, last=position == len(content) - 1) for position, word in enumerate(content)}
+    coverage = sum(weights[w] for w in asked & known) / sum(weights.values())
     # In front stand the words that say what the food is; behind them how it was cut, graded and cooked.
     front = frozenset(token for part in description.parts[:2] for token in part)
     front_weight = sum(_weight(w) for w in front) or 1.0
     precision = sum(_weight(w) for w in front & (asked | query.qualifiers)) / front_weight
-    head = next((w for w in reversed(content) if w not in QUALIFIERS | STATES | CLASS_WORDS), content[-1])
+    head = head_noun(content)
     in_front = 1.0 if head in front or head in names else 0.4 if head in known else 0.0
     value = 0.5 * coverage + 0.25 * in_front + 0.25 * precision
-    left = [w for w in asked - known if _weight(w) == 1.0]
-    value *= 0.55 ** len(left)
+    value *= 0.55 ** sum(weights[w] == 1.0 for w in asked - known)
+    first = frozenset(w for w in description.parts[0] if _names_a_food(w)) - _HEADINGS
+    if first and first.isdisjoint(asked | names):
+        value *= _PENALTY_OTHER_FOOD
     return value * _penalties(query, asked, description, header)
 
 
-def _weight(word: str) -> float:
+def _names_a_food(word: str) -> bool:
+    return word.isalpha() and word not in NEUTRAL | STATES | QUALIFIERS | CLASS_WORDS
+
+
+def _weight(word: str, *, last: bool = True) -> float:
     if word in NEUTRAL or word in STATES:
         return 0.1
     if word in CLASS_WORDS:
-        return 0.4
+        return 0.4 if last else 1.0
     return 0.45 if word in QUALIFIERS else 1.0
 
 

@@ -8,6 +8,8 @@ from mealcalc.matching.normalise import singular
 SHORTEST_REPAIRED_WORD = 4
 """Shorter words have too many neighbours: 'pea', 'tea' and 'pear' lie one letter apart."""
 
+LONGEST_WITH_ONE_SLIP = 7
+
 
 class Speller:
     """Repairs a word to the nearest known one when that is plainly what was meant.
@@ -36,9 +38,9 @@ class Speller:
     def repair(self, word: str) -> str:
         """The known word that `word` was meant to be, or `word` itself.
 
-        One slip is repaired in words of four to six letters, two in longer ones (optimal string alignment: a letter
+        One slip is repaired in words of four to seven letters, two in longer ones (optimal string alignment: a letter
         added, lost, changed, or two swapped). The first letter must stand, since slips there are rare and would turn
-        words into others.
+        words into others. Two slips in seven letters make another food: 'codfish' and 'catfish'.
         """
         if word in self._preferred or not word.isalpha():
             return word
@@ -59,7 +61,7 @@ class Speller:
     def _nearest(self, word: str) -> str:
         from rapidfuzz.distance import OSA
 
-        allowed = 1 if len(word) <= 6 else 2
+        allowed = 1 if len(word) <= LONGEST_WITH_ONE_SLIP else 2
         best: tuple[int, int, int, str] | None = None
         for rank, known in enumerate((self._preferred, self._others)):
             for other in known:

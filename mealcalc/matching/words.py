@@ -82,7 +82,7 @@ def head_noun(words: tuple[str, ...]) -> str | None:
     words : tuple of str
         Tokens of a food phrase in the order of the phrase.
     """
-    named = [word for word in words if word not in NEUTRAL and word not in STATES]
+    named = [word for word in words if word not in NEUTRAL and word not in STATES and not word.isdigit()]
     if named and named[-1] in SUBSTANCES:
         return named[-1]
     return next((word for word in reversed(named) if word not in QUALIFIERS and word not in CLASS_WORDS), None)
