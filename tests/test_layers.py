@@ -93,7 +93,11 @@ def test_data_loaders_use_fooddb_and_below() -> None:
         for module, line in _imports(path):
             names = module.split(".")
             if names[0] == "mealcalc" and len(names) > 1 and names[1] in ROW_OF:
-                assert ROW_OF[names[1]] <= ROW_OF["fooddb"], f"{path}:{line}: data_loaders must not import {module}"
+                # What recomputes published dishes has to call the calculation that it checks.
+                allowed = ROW_OF[names[1]] <= ROW_OF["fooddb"] or (
+                    names[1] == "calculation" and path.stem.startswith("agreement_")
+                )
+                assert allowed, f"{path}:{line}: data_loaders must not import {module}"
 
 
 def test_no_file_is_much_over_400_lines() -> None:

@@ -200,7 +200,7 @@ def test_no_such_mass(mass_g: float) -> None:
 
 @pytest.mark.parametrize("share", [-0.1, 95.0, math.nan])
 def test_no_such_retention(share: float) -> None:
-    with pytest.raises(RecipeMethodError, match="'mince' keeps .* of THIA_MG") as caught:
+    with pytest.raises(RecipeMethodError, match=r"'mince' keeps .* of THIA_MG") as caught:
         MethodIngredient(1, MEAT, {"THIA_MG": share}, "mince")
     assert "fraction" in caught.value.hint
 
