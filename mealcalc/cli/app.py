@@ -1,19 +1,22 @@
 """The command group, its one catch point for errors, and the options that commands share."""
 
-import json
 import sys
 from collections.abc import Callable, Iterable
 from importlib import import_module
-from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
+from mealcalc.cli import STOPPED
+from mealcalc.cli.streams import tell
 from mealcalc.diagnostics import Diagnostic, Severity, has_errors, render_text
 from mealcalc.errors import MealcalcError, UsageError
 
 BAD_DATA = 1
 WRONG_USAGE = 2
+
+ALWAYS_TOLD = frozenset({"region-assumed", "containers-assumed"})
+"""Notes that are shown unasked: they say what the figures rest on where the recipe says nothing."""
 
 # Commands are imported when they are called, so that no command pays for another one's imports.
 _COMMANDS = {
@@ -24,32 +27,40 @@ _COMMANDS = {
     "example": "mealcalc.cli.example",
 }
 
+_SEVERITIES = list(Severity)
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
 class _Failure(click.ClickException):
     """An error of the library as the command line shows it: what, then the way out."""
 
-    def __init__(self, error: MealcalcError) -> None:
-        super().__init__(error.message)
-        self.hint = error.hint
-        self.exit_code = WRONG_USAGE if isinstance(error, UsageError) else BAD_DATA
+    exit_code = BAD_DATA
 
-    def show(self, file: Any = None) -> None:
-        stream = file or click.get_text_stream("stderr")
-        click.echo(f"error: {self.message}", file=stream)
+    def __init__(self, message: str, hint: str) -> None:
+        super().__init__(message)
+        self.hint = hint
+
+    def show(self, file: Any = None) -> None:  # noqa: ARG002 - click's signature
+        tell(f"error: {self.message}")
         if self.hint:
-            click.echo(f"  hint: {self.hint}", file=stream)
+            tell(f"  hint: {self.hint}")
+
+
+class _WrongUsage(_Failure):
+    """The same for a command called in a way it cannot serve."""
+
+    exit_code = WRONG_USAGE
 
 
 class LazyGroup(click.Group):
     """A group that imports a command's module when the command is called."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
         """Names in the order of a cook's work."""
         return list(_COMMANDS)
 
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         """The command, imported now; None if there is none of that name."""
         if cmd_name not in _COMMANDS:
             return None
@@ -57,11 +68,15 @@ class LazyGroup(click.Group):
         return command
 
     def invoke(self, ctx: click.Context) -> Any:
-        """Run a command; errors of the library end in one line each, not in a traceback."""
+        """Run a command; errors end in a line with the way out, not in a traceback."""
         try:
             return super().invoke(ctx)
         except MealcalcError as error:
-            raise _Failure(error) from error
+            failure = _WrongUsage if isinstance(error, UsageError) else _Failure
+            raise failure(error.message, error.hint) from error
+        except KeyboardInterrupt:
+            tell("stopped")
+            raise click.exceptions.Exit(STOPPED) from None
 
 
 @click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -92,6 +107,16 @@ def csv_option(command: Command) -> Command:
     return click.option("--csv", "as_csv", is_flag=True, help="Answer as CSV for programs and spreadsheets.")(command)
 
 
+def grounds_option(command: Command) -> Command:
+    """The option to say where grams come from."""
+    return click.option("--grounds", is_flag=True, help="Say of each line why we believe its grams.")(command)
+
+
+def strict_option(command: Command) -> Command:
+    """The option to fail on a guess."""
+    return click.option("--strict", is_flag=True, help="Exit status 1 for a food that is a guess, too.")(command)
+
+
 def file_argument(command: Command) -> Command:
     """The recipe file, or - for standard input."""
     return click.argument("file", metavar="FILE", type=str)(command)
@@ -103,25 +128,28 @@ def refuse_both(as_json: bool, as_csv: bool) -> None:
         raise click.UsageError("--json and --csv exclude each other")
 
 
-def print_json(shape: object) -> None:
-    """Print one JSON document."""
-    click.echo(json.dumps(shape, ensure_ascii=False, indent=2, allow_nan=False))
+def in_order(diagnostics: Iterable[Diagnostic]) -> list[Diagnostic]:
+    """Findings, each once: errors, then warnings, then notes, by file and line."""
+
+    def place(diagnostic: Diagnostic) -> tuple[int, str, int, int]:
+        span = diagnostic.span
+        where = ("", 0, 0) if span is None else (span.file, span.line, span.column)
+        return (_SEVERITIES.index(diagnostic.severity), *where)
+
+    return sorted(dict.fromkeys(diagnostics), key=place)
 
 
-def print_diagnostics(diagnostics: Iterable[Diagnostic], *, notes: bool) -> None:
+def tell_diagnostics(diagnostics: Iterable[Diagnostic], *, notes: bool) -> None:
     """Print findings on standard error, the worst first, each once."""
-    order = [Severity.ERROR, Severity.WARNING, Severity.NOTE]
-    shown = [d for d in dict.fromkeys(diagnostics) if notes or d.severity is not Severity.NOTE]
-    for diagnostic in sorted(shown, key=lambda d: order.index(d.severity)):
-        click.echo(render_text(diagnostic), err=True)
+    for diagnostic in in_order(diagnostics):
+        if notes or diagnostic.severity is not Severity.NOTE or diagnostic.code in ALWAYS_TOLD:
+            tell(render_text(diagnostic))
 
 
-def leave(diagnostics: Iterable[Diagnostic], *, strict: bool, unsure: bool = False) -> None:
-    """End the command with the exit status that the findings call for."""
-    if has_errors(diagnostics) or (strict and unsure):
+def leave(diagnostics: Iterable[Diagnostic], *, uncounted: bool = False, guessed: bool = False) -> None:
+    """End the command with the exit status that its findings call for.
+
+    uncounted: whether a line that should count does not. guessed: whether a guess is to fail the command.
+    """
+    if uncounted or guessed or has_errors(diagnostics):
         sys.exit(BAD_DATA)
-
-
-def recipe_path(file: str) -> Path | None:
-    """The recipe as a path, or None for standard input."""
-    return None if file == "-" else Path(file)

@@ -1,47 +1,55 @@
 """`mealcalc check`: every finding about a file, nothing else."""
 
 from collections import Counter
+from collections.abc import Sequence
 
 import click
 
 from mealcalc.cli import app
-from mealcalc.cli.session import chosen_region, configured_region, foods, saved_decisions
-from mealcalc.diagnostics import Diagnostic, Severity
+from mealcalc.cli.session import foods, guessed, read_recipe, saved_decisions, uncounted
+from mealcalc.cli.streams import print_json, print_text
+from mealcalc.diagnostics import Diagnostic, Severity, render_text
+from mealcalc.records import Contribution
 
 
 @click.command("check")
 @app.file_argument
 @app.region_option
-@click.option("--strict", is_flag=True, help="Fail when a food is a guess, too.")
+@app.strict_option
 @app.json_option
 def command(file: str, region: str | None, strict: bool, as_json: bool) -> None:
-    """Show every error, warning and note about FILE, with line and column.
+    """Show every error, warning and note about FILE and its variants, with line and column.
 
     Exit status 1 when there is an error, 0 otherwise.
     """
-    from mealcalc.recipe.reader import read_batch
-
     from mealcalc import pipeline
+    from mealcalc.planning.variants import apply_variant
 
-    found = read_batch(file, chosen_region(region), default_region=configured_region())
+    found = read_recipe(file, region)
     diagnostics = found.diagnostics
+    contributions: list[Contribution] = []
     if found.batch is not None:
+        decisions, unusable = saved_decisions(file)
+        diagnostics = (*unusable, *diagnostics)
+        batches = [found.batch, *(apply_variant(found.batch, variant.name) for variant in found.batch.variants)]
         with foods() as database:
-            diagnostics = pipeline.calculate(
-                found.batch, database, saved_decisions(file), diagnostics=found.diagnostics
-            ).diagnostics
-    diagnostics = tuple(dict.fromkeys(diagnostics))
+            for batch in batches:
+                result = pipeline.calculate(batch, database, decisions)
+                diagnostics = (*diagnostics, *result.diagnostics)
+                contributions += result.contributions
+    findings = app.in_order(diagnostics)
     if as_json:
         from mealcalc.reports.machine import diagnostics_shape
 
-        app.print_json(diagnostics_shape(diagnostics))
+        print_json(diagnostics_shape(findings))
     else:
-        app.print_diagnostics(diagnostics, notes=True)
-        click.echo(_summary(diagnostics))
-    app.leave(diagnostics, strict=strict, unsure=any(d.code == "unsure-food" for d in diagnostics))
+        from mealcalc.reports.plain import harmless
+
+        print_text("".join(f"{harmless(text)}\n" for text in (*map(render_text, findings), _summary(findings))))
+    app.leave(findings, uncounted=uncounted(contributions), guessed=strict and guessed(contributions))
 
 
-def _summary(diagnostics: tuple[Diagnostic, ...]) -> str:
+def _summary(diagnostics: Sequence[Diagnostic]) -> str:
     counts = Counter(diagnostic.severity for diagnostic in diagnostics)
     return ", ".join(
         f"{count} {severity.value}{'' if count == 1 else 's'}" for severity in Severity for count in [counts[severity]]

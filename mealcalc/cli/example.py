@@ -1,11 +1,11 @@
 """`mealcalc example`: an example batch to edit."""
 
-import os
 from pathlib import Path
 
 import click
 
-from mealcalc.errors import InputFileError, UsageError
+from mealcalc.cli.streams import tell
+from mealcalc.errors import UsageError
 
 
 @click.command("example")
@@ -22,7 +22,7 @@ def command(name: str | None, only_list: bool, output: str | None, force: bool) 
         for example in known:
             click.echo(f"{example.name:24} {example.title} (region {example.region})")
         if name is None and not only_list:
-            click.echo("\nwrite one with `mealcalc example NAME`", err=True)
+            tell("\nwrite one with `mealcalc example NAME`")
         return
     if name not in {example.name for example in known}:
         raise UsageError(f"no example '{name}'", f"there are: {', '.join(example.name for example in known)}")
@@ -38,5 +38,5 @@ def command(name: str | None, only_list: bool, output: str | None, force: bool) 
     except FileExistsError as error:
         raise UsageError(f"{path} exists already", "choose another --output, or --force to overwrite it") from error
     except OSError as error:
-        raise InputFileError(f"{path}: {os.strerror(error.errno or 0)}", "choose another --output") from error
-    click.echo(f"wrote {path}; try `mealcalc macros {path}`", err=True)
+        raise UsageError(f"{path}: {error.strerror or error}", "choose another --output") from error
+    tell(f"wrote {path}; try `mealcalc macros {path}`")

@@ -4,7 +4,9 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.session import foods
+from mealcalc.cli.streams import print_json, print_text, screen, tell
 from mealcalc.errors import UsageError
+from mealcalc.fooddb import BUNDLED_TABLE
 
 
 @click.group("foods")
@@ -17,20 +19,22 @@ def command() -> None:
 @click.option("--limit", default=20, show_default=True, type=click.IntRange(1, 500), help="Foods to show at most.")
 @app.json_option
 def search(words: tuple[str, ...], limit: int, as_json: bool) -> None:
-    """Find foods whose description or names hold WORDS."""
+    """Find foods whose description or names hold WORDS.
+
+    Exit status 1 when there is none.
+    """
     with foods() as database:
         found = database.search(" ".join(words), limit=limit)
     if as_json:
-        app.print_json(
-            [{"table": h.table, "code": h.code, "description": h.description, "names": list(h.names)} for h in found]
-        )
-    elif found:
-        from mealcalc.reports.text import console, print_headers
+        from mealcalc.reports.machine import header_shape
 
-        print_headers(found, console())
-    else:
-        click.echo(f"no food found for '{' '.join(words)}'", err=True)
+        print_json([header_shape(header) for header in found])
+    elif found:
+        from mealcalc.reports.food_text import headers_text
+
+        print_text(headers_text(found, screen()))
     if not found:
+        tell(f"no food found for '{' '.join(words)}'\n  hint: try fewer or other words")
         raise SystemExit(app.BAD_DATA)
 
 
@@ -42,16 +46,21 @@ def show(code: str, as_json: bool) -> None:
 
     Values that the table leaves blank are shown as missing, never as 0.
     """
-    table, _, bare = code.rpartition(":")
+    table, _, bare = code.strip().rpartition(":")
+    table = table or BUNDLED_TABLE
     with foods() as database:
-        food = database.food(table or "sr28", bare)
-    if food is None:
-        raise UsageError(f"no loaded food table holds '{code}'", "look it up with `mealcalc foods search WORDS`")
+        food = database.food(table, bare)
+        if food is None:
+            raise UsageError(
+                f"no loaded food table holds '{code}'",
+                "look it up with `mealcalc foods search WORDS`; codes keep their zeros in front, such as sr28:01123",
+            )
+        group = database.groups(table).get(food.group, "")
     if as_json:
         from mealcalc.reports.machine import food_shape
 
-        app.print_json(food_shape(food))
+        print_json(food_shape(food))
         return
-    from mealcalc.reports.text import console, print_food
+    from mealcalc.reports.food_text import food_text
 
-    print_food(food, console())
+    print_text(food_text(food, group, screen()))

@@ -1,27 +1,42 @@
 """`mealcalc macros`: the main job."""
 
+from dataclasses import replace
+
 import click
 
 from mealcalc.cli import app
-from mealcalc.cli.session import chosen_region, configured_region, foods, saved_decisions
+from mealcalc.cli.session import foods, guessed, read_recipe, saved_decisions, uncounted
+from mealcalc.cli.streams import print_json, print_text, screen
+from mealcalc.recipe.result import MOST_CONTAINERS
 
 
 @click.command("macros")
 @app.file_argument
 @app.region_option
+@click.option(
+    "--containers",
+    metavar="N",
+    type=click.IntRange(1, MOST_CONTAINERS),
+    help="Number of containers. Overrules the file.",
+)
 @click.option("--variant", metavar="NAME", help="Calculate a variant that the file defines.")
 @click.option("--without-optional", is_flag=True, help="Leave out the lines marked as optional.")
 @click.option("--brief", is_flag=True, help="Only the totals, without the account line by line.")
+@click.option("--all", "everything", is_flag=True, help="All food components that the tables hold, not only macros.")
+@app.grounds_option
 @click.option("--notes", is_flag=True, help="Show notes too, not only warnings and errors.")
-@click.option("--strict", is_flag=True, help="Fail when a food is a guess, too.")
+@app.strict_option
 @app.json_option
 @app.csv_option
 def command(
     file: str,
     region: str | None,
+    containers: int | None,
     variant: str | None,
     without_optional: bool,
     brief: bool,
+    everything: bool,
+    grounds: bool,
     notes: bool,
     strict: bool,
     as_json: bool,
@@ -34,40 +49,44 @@ def command(
     shown.
     """
     app.refuse_both(as_json, as_csv)
-    from mealcalc.recipe.reader import read_batch
-
     from mealcalc import pipeline
-    from mealcalc.records import LineStatus
 
-    found = read_batch(file, chosen_region(region), default_region=configured_region())
+    found = read_recipe(file, region)
     if found.batch is None:
-        app.print_diagnostics(found.diagnostics, notes=notes)
+        app.tell_diagnostics(found.diagnostics, notes=notes)
         raise SystemExit(app.BAD_DATA)
-    batch = found.batch
+    batch, diagnostics = found.batch, found.diagnostics
+    if containers is not None:
+        batch = replace(batch, containers=containers)
+        diagnostics = tuple(d for d in diagnostics if d.code not in ("containers-assumed", "bad-containers"))
     if variant is not None:
         from mealcalc.planning.variants import apply_variant
 
         batch = apply_variant(batch, variant)
+    decisions, unusable = saved_decisions(file)
     with foods() as database:
         result = pipeline.calculate(
             batch,
             database,
-            saved_decisions(file),
+            decisions,
             without_optional=without_optional,
-            diagnostics=found.diagnostics,
+            diagnostics=(*unusable, *diagnostics),
         )
     if as_json:
         from mealcalc.reports.machine import batch_shape
 
-        app.print_json(batch_shape(result))
+        print_json(batch_shape(result))
     elif as_csv:
         from mealcalc.reports.tables import totals_csv
 
-        click.echo(totals_csv(result), nl=False)
+        print_text(totals_csv(result))
     else:
-        from mealcalc.reports.text import console, print_macros
+        from mealcalc.reports.text import macros_text
 
-        print_macros(result, console(), lines=not brief)
-    app.print_diagnostics(result.diagnostics, notes=notes)
-    unsure = any(c.ingredient.matched.status is LineStatus.UNSURE for c in result.contributions)
-    app.leave(result.diagnostics, strict=strict, unsure=unsure)
+        print_text(macros_text(result, screen(), lines=not brief, everything=everything, grounds=grounds))
+    app.tell_diagnostics(result.diagnostics, notes=notes)
+    app.leave(
+        result.diagnostics,
+        uncounted=uncounted(result.contributions),
+        guessed=strict and guessed(result.contributions),
+    )

@@ -1,11 +1,12 @@
 """The stable machine shapes: what `--json` prints and programs may rely on."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from mealcalc.calculation.energy import general_energy, kilojoules
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.diagnostics import Diagnostic
+from mealcalc.fooddb import FoodHeader
 from mealcalc.pipeline import diagnostics_of
 from mealcalc.records import (
     BatchResult,
@@ -62,12 +63,12 @@ def line_shape(contribution: Contribution) -> dict[str, object]:
         "optional": line.optional,
         "mass_g": number(ingredient.mass_g),
         "ground": ingredient.ground,
-        "used_share": ingredient.used_share,
+        "used_share": number(ingredient.used_share),
         "energy_kcal": _energy_kcal(contribution),
         "strategy": matched.strategy or None,
-        "score": matched.score,
+        "score": number(matched.score),
         "runners_up": [
-            {"table": c.table, "code": c.code, "description": c.description, "score": c.score}
+            {"table": c.table, "code": c.code, "description": c.description, "score": number(c.score)}
             for c in matched.runners_up
         ],
         "choices": list(line.alternatives),
@@ -75,7 +76,7 @@ def line_shape(contribution: Contribution) -> dict[str, object]:
     }
 
 
-def diagnostics_shape(diagnostics: tuple[Diagnostic, ...]) -> list[dict[str, object]]:
+def diagnostics_shape(diagnostics: Iterable[Diagnostic]) -> list[dict[str, object]]:
     """The shape of `mealcalc check --json`."""
     return [diagnostic.to_dict() for diagnostic in diagnostics]
 
@@ -112,7 +113,7 @@ def _food_shape(matched: MatchedFood) -> dict[str, object] | None:
     if food is None:
         return None
     blend = [
-        {"table": part.table, "code": part.code, "description": part.description, "share": part.share}
+        {"table": part.table, "code": part.code, "description": part.description, "share": number(part.share)}
         for part in matched.blend
     ]
     return {
@@ -129,6 +130,16 @@ def _energy_kcal(contribution: Contribution) -> float | None:
     if contribution.ingredient.matched.status in (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD):
         return 0.0
     return number(contribution.amounts.get("ENERC_KCAL"))
+
+
+def header_shape(header: FoodHeader) -> dict[str, object]:
+    """The shape of one food of `mealcalc foods search --json`."""
+    return {
+        "table": header.table,
+        "code": header.code,
+        "description": header.description,
+        "names": list(header.names),
+    }
 
 
 def food_shape(food: Food) -> dict[str, object]:
@@ -154,5 +165,8 @@ def food_shape(food: Food) -> dict[str, object]:
             "carbohydrate": number(food.energy_factors.carbohydrate),
         },
         "per_100g": composition,
-        "measures": [{"amount": m.amount, "description": m.description, "mass_g": m.mass_g} for m in food.measures],
+        "measures": [
+            {"amount": number(m.amount), "description": m.description, "mass_g": number(m.mass_g)}
+            for m in food.measures
+        ],
     }

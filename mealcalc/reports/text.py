@@ -1,208 +1,297 @@
-"""What people read in the terminal: tables of totals and lines, made with rich."""
+"""What people read in the terminal about a batch: macros of a container, then line by line."""
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from rich import box
-from rich.console import Console
-from rich.table import Table
+from rich.console import Group, RenderableType
+from rich.padding import Padding
 from rich.text import Text
 
 from mealcalc.calculation.energy import general_energy
-from mealcalc.components import FOOD_COMPONENTS
-from mealcalc.fooddb import FoodHeader
-from mealcalc.records import BatchResult, Contribution, Food, LineStatus, Total
-from mealcalc.values import ValueStatus
+from mealcalc.components import FOOD_COMPONENTS, MACRO_KEYS
+from mealcalc.records import BatchResult, ComponentResult, Contribution, LineStatus, Total
+from mealcalc.reports.plain import LONGEST_LINE, LONGEST_NAME, LONGEST_TITLE, one_line
+from mealcalc.reports.screen import Screen, table
+from mealcalc.units import METRIC
 
-MACRO_COLUMNS = (
-    ("ENERC_KCAL", "energy\nkcal", 0),
-    ("ENERC_KJ", "energy\nkJ", 0),
-    ("PROCNT_G", "protein\ng", 1),
-    ("FAT_G", "fat\ng", 1),
-    ("FASAT_G", "saturated\ng", 1),
-    ("CHOCDF_G", "carbohydrate\ntotal g", 1),
-    ("CHOAVLDF_G", "available\ng", 1),
-    ("FIBTG_G", "fibre\ng", 1),
-    ("NA_MG", "sodium\nmg", 0),
+MACRO_ROWS: tuple[tuple[str, str, int], ...] = (
+    ("ENERC_KCAL", "energy", 0),
+    ("ENERC_KJ", "", 0),
+    ("PROCNT_G", "protein", 1),
+    ("FAT_G", "fat", 1),
+    ("FASAT_G", "  saturated", 1),
+    ("CHOCDF_G", "carbohydrate", 1),
+    ("CHOAVLDF_G", "  available", 1),
+    ("FIBTG_G", "  fibre", 1),
+    ("NA_MG", "sodium", 0),
 )
-"""Columns of the table of macros: food component, heading, decimals shown."""
+"""Rows of the table of macros: food component, label, decimals shown."""
 
-_MARKS = {
-    LineStatus.MATCHED: Text(""),
-    LineStatus.UNSURE: Text("unsure", style="yellow"),
-    LineStatus.UNMATCHED: Text("NOT COUNTED: no food", style="bold red"),
-    LineStatus.NOT_COUNTED: Text("no amount: not counted", style="dim"),
-    LineStatus.NOT_FOOD: Text("not a food", style="dim"),
+UNKNOWN = "?"
+
+_WIDE = 116
+"""Columns from which a line and the food it is counted as stand beside each other."""
+
+_ROOMY = 72
+"""Columns from which lines show protein, fat and carbohydrate beside energy."""
+
+_LABEL_COLUMNS = 22
+"""Columns taken by the labels and units of the table of macros."""
+
+_LEFT_OUT = (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD)
+"""Lines of which nothing is to be counted, so that nothing of them is missing."""
+
+_REMARKS = {
+    LineStatus.UNMATCHED: ("NOT COUNTED: no food found", "bold red"),
+    LineStatus.NOT_COUNTED: ("no amount: not counted", "dim"),
+    LineStatus.NOT_FOOD: ("no food", "dim"),
 }
 
 
-def console(width: int | None = None) -> Console:
-    """A console for standard output; rich itself respects NO_COLOR and pipes."""
-    made = Console(width=width, highlight=False, soft_wrap=False, markup=False, emoji=False)
-    if width is None and not made.is_terminal:
-        # A pipe has no width; narrow tables would cut words that a program or a pager can take whole.
-        return Console(width=120, highlight=False, soft_wrap=False, markup=False, emoji=False)
-    return made
+def macros_text(
+    result: BatchResult, screen: Screen, *, lines: bool = True, everything: bool = False, grounds: bool = False
+) -> str:
+    """The answer of `mealcalc macros`.
 
-
-def print_macros(result: BatchResult, out: Console, *, lines: bool = True) -> None:
-    """Print the answer of `mealcalc macros`: totals per container, then the line by line account."""
+    Parameters
+    ----------
+    result : BatchResult
+        What was calculated.
+    screen : Screen
+        Width and colour.
+    lines : bool
+        Whether the account line by line follows.
+    everything : bool
+        All food components that the tables hold instead of the macros.
+    grounds : bool
+        Whether each line says why we believe its grams.
+    """
     containers = result.batch.containers
-    out.print(Text(result.batch.title, style="bold"))
-    plural = "" if containers == 1 else "s"
-    out.print(f"{containers} container{plural}, measures of region '{result.region}'")
-    out.print()
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, collapse_padding=True)
-    table.add_column("in one container", no_wrap=False, min_width=16)
-    for _, heading, _ in MACRO_COLUMNS:
-        table.add_column(heading, justify="right", no_wrap=True)
-    for component in result.components:
-        per_container = {key: t.divided_by(containers) for key, t in component.totals.items()}
-        table.add_row(component.component.name, *_macro_cells(per_container))
-    table.add_section()
-    table.add_row(Text("whole container", style="bold"), *_macro_cells(result.per_container, style="bold"))
-    out.print(table)
-    _print_footnotes(result, out)
+    measures = "metric measures" if result.region == METRIC else f"measures of region {result.region}"
+    parts: list[RenderableType] = [
+        Text(one_line(result.batch.title, LONGEST_TITLE), style="bold"),
+        f"{containers} container{'' if containers == 1 else 's'}, {measures}",
+        "",
+        *_totals_tables(result, screen, everything),
+        "",
+        *_incomplete(result, None if everything else {key for key, _, _ in MACRO_ROWS}),
+        *_footnotes(result),
+    ]
     if lines:
-        out.print()
-        _print_lines(result.contributions, out, containers)
+        parts += ["", *_lines(result.contributions, screen, containers, grounds)]
+    return screen.render(*parts)
 
 
-def print_lines(contributions: Sequence[Contribution], out: Console) -> None:
-    """Print the review table of `mealcalc match`."""
-    _print_lines(contributions, out, 1)
-
-
-def print_headers(headers: Iterable[FoodHeader], out: Console) -> None:
-    """Print foods found by a search."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("food", no_wrap=True)
-    table.add_column("description")
-    table.add_column("also called", style="dim")
-    for header in headers:
-        table.add_row(f"{header.table}:{header.code}", header.description, ", ".join(header.names))
-    out.print(table)
-
-
-def print_food(food: Food, out: Console) -> None:
-    """Print one food whole: composition with the status of each value, measures, refuse and energy factors."""
-    out.print(Text(food.description, style="bold"))
-    out.print(f"{food.table}:{food.code}, {food.edition}; {food.group}")
-    if food.names:
-        out.print(f"also called: {', '.join(food.names)}")
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("per 100 g edible portion")
-    table.add_column("amount", justify="right")
-    table.add_column("unit")
-    table.add_column("status", style="dim")
-    for key, component in FOOD_COMPONENTS.items():
-        value = food.composition.get(key)
-        status = ValueStatus.MISSING if value is None else value.status
-        shown = "-" if value is None or value.amount is None else f"{value.amount:.{component.decimals}f}"
-        table.add_row(component.name, shown, component.unit, "" if status is ValueStatus.PUBLISHED else status.value)
-    out.print(table)
-    if food.measures:
-        out.print("household measures (edible portion):")
-        for measure in food.measures:
-            out.print(f"  {measure.amount:g} {measure.description} = {measure.mass_g:g} g")
-    if food.refuse_percent:
-        out.print(f"refuse of the food as bought: {food.refuse_percent:g} % ({food.refuse_description})")
-    factors = food.energy_factors
-    if factors.protein is not None and factors.fat is not None and factors.carbohydrate is not None:
-        out.print(
-            f"energy factors, kcal per g: protein {factors.protein:g}, fat {factors.fat:g}, "
-            f"carbohydrate {factors.carbohydrate:g}"
-        )
+def lines_text(contributions: Sequence[Contribution], screen: Screen, *, grounds: bool = False) -> str:
+    """The review table of `mealcalc match`: figures of the whole lines, not of a container."""
+    return screen.render(*_lines(contributions, screen, 1, grounds))
 
 
 def figure(total: Total, decimals: int) -> str:
-    """A total as shown: '≥' in front when lines are missing from it, '?' when nothing of it is known."""
+    """A total as shown: '≥' in front when something is missing from it, '?' when nothing of it is known."""
     if total.complete:
         return f"{total.amount:.{decimals}f}"
     if total.amount == 0.0:
-        return "?"
+        return UNKNOWN
     return f"≥ {total.amount:.{decimals}f}"
 
 
-def _macro_cells(totals: Mapping[str, Total], style: str = "") -> list[Text]:
-    return [
-        Text(figure(totals[key], decimals), style=style if totals[key].complete else f"{style} yellow".strip())
-        for key, _, decimals in MACRO_COLUMNS
-    ]
+def _totals_tables(result: BatchResult, screen: Screen, everything: bool) -> list[RenderableType]:
+    """Food components in rows; in columns the container, then its components, in blocks that fit the width."""
+    rows = MACRO_ROWS
+    if everything:
+        rows = tuple((key, component.name, component.decimals) for key, component in FOOD_COMPONENTS.items())
+    containers = result.batch.containers
+    label, whole = ("in one", "container") if containers > 1 else ("in the", "batch")
+    columns = [(whole, result.per_container, _mass(result.components, containers))]
+    if len(result.components) > 1:
+        columns += [
+            (
+                one_line(part.component.name, LONGEST_NAME),
+                {key: total.divided_by(containers) for key, total in part.totals.items()},
+                _mass([part], containers),
+            )
+            for part in result.components
+        ]
+    label_columns = max(_LABEL_COLUMNS, 8 + max(len(label) for _, label, _ in rows))
+    blocks: list[RenderableType] = []
+    widths = [_column_width(name, totals, rows) for name, totals, _ in columns]
+    first = 0
+    while first < len(columns):
+        last, room = first, screen.width - label_columns
+        while last < len(columns) and (last == first or room >= widths[last] + 2):
+            room -= widths[last] + 2
+            last += 1
+        if blocks:
+            blocks.append("")
+        blocks.append(_totals_table(columns[first:last], widths[first:last], rows, label, whole=first == 0))
+        first = last
+    return blocks
 
 
-def _print_footnotes(result: BatchResult, out: Console) -> None:
-    general = general_energy(result.totals).divided_by(result.batch.containers)
-    out.print(
-        f"Energy by the factors of the food table; by general factors (4-9-4-7) {figure(general, 0)} kcal. "
-        "Total carbohydrate includes fibre, available does not.",
-        style="dim",
+def _totals_table(
+    columns: Sequence[tuple[str, Mapping[str, Total], str]],
+    widths: Sequence[int],
+    rows: Sequence[tuple[str, str, int]],
+    label: str,
+    *,
+    whole: bool,
+) -> RenderableType:
+    block = table()
+    block.add_column(label, no_wrap=True)
+    block.add_column("", no_wrap=True)
+    for number, ((name, _, _), width) in enumerate(zip(columns, widths, strict=True)):
+        bold = whole and number == 0
+        block.add_column(Text(name), justify="right", min_width=width, max_width=width, style="bold" if bold else "")
+    for key, label, decimals in rows:
+        cells = [Text(figure(t[key], decimals), style="" if t[key].complete else "yellow") for _, t, _ in columns]
+        block.add_row(label, FOOD_COMPONENTS[key].unit, *cells)
+    block.add_row("mass", "g", *(mass for _, _, mass in columns))
+    return block
+
+
+def _column_width(name: str, totals: Mapping[str, Total], rows: Sequence[tuple[str, str, int]]) -> int:
+    figures = max(len(figure(totals[key], decimals)) for key, _, decimals in rows)
+    return max(9, figures, min(16, max(map(len, name.split()), default=0)))
+
+
+def _mass(components: Sequence[ComponentResult], containers: int) -> str:
+    """Cooked mass in one container, in g; '≥' in front where an ingredient of unknown weight is missing from it."""
+    unknown = tuple(
+        c.line.span.line
+        for part in components
+        if part.component.cooked_mass_g is None
+        for c in part.contributions
+        if c.ingredient.mass_g is None and c.ingredient.matched.status not in _LEFT_OUT
     )
-    for component in result.components:
-        out.print(
-            f"{component.component.name}: {component.cooked_mass_g:.0f} g ({component.cooked_mass_ground})", style="dim"
-        )
-    named = {line.span.line: line.name or line.text for line in result.batch.lines}
-    shown = {key: heading.replace("\n", ", ") for key, heading, _ in MACRO_COLUMNS}
+    return figure(Total(sum(part.cooked_mass_g for part in components) / containers, unknown), 0)
+
+
+def _incomplete(result: BatchResult, keys: set[str] | None) -> list[RenderableType]:
+    """What the totals lack, by the lines that lack it."""
+    named = {line.span.line: one_line(line.name or line.text, 40) for line in result.batch.lines}
     by_lines: dict[tuple[int, ...], list[str]] = {}
     for key, lines in result.incomplete.items():
-        if key in shown:
-            by_lines.setdefault(lines, []).append(FOOD_COMPONENTS[key].name)
-    for lines, names in by_lines.items():
-        where = "; ".join(f"line {line} ({named.get(line, '?')})" for line in lines)
-        out.print(f"INCOMPLETE: {', '.join(dict.fromkeys(names))}: unknown on {where}", style="yellow")
+        if keys is None or key in keys:
+            by_lines.setdefault(lines, []).append(key)
+    notes: list[RenderableType] = []
+    for lines, missing in by_lines.items():
+        where = ", ".join(f"{number} ({named.get(number, UNKNOWN)})" for number in lines[:12])
+        more = f" and {len(lines) - 12} more" if len(lines) > 12 else ""
+        what = ", ".join(dict.fromkeys(FOOD_COMPONENTS[key].name.partition(",")[0] for key in missing))
+        worst = any(key in MACRO_KEYS for key in missing)
+        share = min(result.totals[key].known_share for key in missing)
+        known = f"; known for {share:.0%} of the mass" if worst and share < 1.0 else ""
+        notes.append(
+            Text(
+                f"INCOMPLETE: {what}: not known of line{'' if len(lines) == 1 else 's'} {where}{more}{known}",
+                style="bold red" if worst else "yellow",
+            )
+        )
+    return notes
 
 
-def _print_lines(contributions: Sequence[Contribution], out: Console, containers: int) -> None:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("line", justify="right", style="dim", no_wrap=True)
-    table.add_column("as written", ratio=3)
-    table.add_column("counted as", ratio=4)
-    table.add_column("grams", justify="right", no_wrap=True)
-    table.add_column("kcal" if containers == 1 else "kcal per\ncontainer", justify="right", no_wrap=True)
-    table.add_column("", no_wrap=False, ratio=2)
+def _footnotes(result: BatchResult) -> list[RenderableType]:
+    general = general_energy(result.totals).divided_by(result.batch.containers)
+    notes = [
+        f"Energy: by the factors of the food table; by general factors (4-9-4-7) {figure(general, 0)} kcal.",
+        "Carbohydrate: total by difference, fibre included; available is without fibre.",
+    ]
+    by_ground: dict[str, list[str]] = {}
+    for part in result.components:
+        by_ground.setdefault(part.cooked_mass_ground, []).append(one_line(part.component.name, LONGEST_NAME))
+    notes += [
+        f"Mass{f' of {_listed(names)}' if len(by_ground) > 1 else ''}: {one_line(ground, LONGEST_LINE)}."
+        for ground, names in by_ground.items()
+    ]
+    tables = dict.fromkeys((f.table, f.edition) for c in result.contributions if (f := c.ingredient.matched.food))
+    notes += [f"Foods {code}: {edition}." for code, edition in tables if edition]
+    return [Text(note, style="dim") for note in notes]
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(name for name in (", ".join(names[:-1]), names[-1]) if name)
+
+
+def _lines(
+    contributions: Sequence[Contribution], screen: Screen, containers: int, grounds: bool
+) -> Iterable[RenderableType]:
+    wide, roomy = screen.width >= _WIDE, screen.width >= _ROOMY
+    block = table()
+    block.add_column("line", justify="right", style="dim", no_wrap=True)
+    block.add_column("grams", justify="right", no_wrap=True)
+    block.add_column("kcal", justify="right", no_wrap=True, min_width=5)
+    if roomy:
+        for heading in ("protein", "fat", "carb."):
+            block.add_column(heading, justify="right", no_wrap=True, min_width=5)
+    block.add_column("as written" if wide else "as written, counted as", ratio=2)
+    if wide:
+        block.add_column("counted as", ratio=3)
+    blanks = [""] * len(block.columns)
+    several = len({c.line.component for c in contributions}) > 1
+    component = ""
     for c in contributions:
-        food = c.ingredient.matched.food
-        energy = c.amounts.get("ENERC_KCAL")
-        table.add_row(
-            str(c.line.span.line),
-            _cut(c.line.text.strip()),
-            _counted_as(c),
-            _grams(c),
-            "" if energy is None else f"{energy / containers:.0f}",
-            _remark(c) if food is not None or c.ingredient.matched.status is not LineStatus.MATCHED else "",
-        )
-    out.print(table)
+        if several and c.line.component != component:
+            if component:
+                block.add_row(*blanks)
+            component = c.line.component
+            block.add_row(*blanks[: 6 if roomy else 3], Text(one_line(component, LONGEST_NAME), style="bold"))
+        figures = [str(c.line.span.line), _grams(c), *(_figure(c, key, containers) for key in _line_keys(roomy))]
+        written = Text(one_line(c.line.text, LONGEST_LINE))
+        counted = _counted_as(c, grounds)
+        block.add_row(*figures, *((written, counted) if wide else (Group(written, Padding(counted, (0, 0, 0, 2))),)))
+    meaning = "of the whole line" if containers == 1 else "in one container"
+    return [Text(f"Line by line: grams eaten of the whole batch, then energy and macros (g) {meaning}."), "", block]
 
 
-def _counted_as(c: Contribution) -> str:
-    matched = c.ingredient.matched
-    if matched.food is None:
-        return ""
-    if matched.blend:
-        return " + ".join(f"{part.share:.0%} {part.table}:{part.code}" for part in matched.blend) + (
-            f" {matched.food.description}"
-        )
-    return f"{matched.food.table}:{matched.food.code} {matched.food.description}"
+def _line_keys(roomy: bool) -> Sequence[tuple[str, int]]:
+    return (("ENERC_KCAL", 0), ("PROCNT_G", 1), ("FAT_G", 1), ("CHOCDF_G", 1))[: 4 if roomy else 1]
+
+
+def _figure(c: Contribution, key: tuple[str, int], containers: int) -> str:
+    amount = c.amounts.get(key[0])
+    if amount is not None:
+        return f"{amount / containers:.{key[1]}f}"
+    return "" if c.ingredient.matched.status in _LEFT_OUT else UNKNOWN
 
 
 def _grams(c: Contribution) -> str:
     mass_g = c.ingredient.eaten_mass_g
     if mass_g is None:
-        return ""
-    return f"{mass_g:.0f}" if mass_g >= 10 else f"{mass_g:.1f}"
+        return "" if c.ingredient.matched.status in _LEFT_OUT else UNKNOWN
+    return f"{mass_g:.0f}" if mass_g >= 10 or mass_g == 0 else f"{mass_g:.1f}"
 
 
-def _remark(c: Contribution) -> Text:
-    status = c.ingredient.matched.status
-    parts = [_MARKS[status]] if _MARKS[status].plain else []
-    if status in (LineStatus.MATCHED, LineStatus.UNSURE) and c.ingredient.mass_g is None:
-        parts.append(Text("NOT COUNTED: no weight", style="bold red"))
+def _counted_as(c: Contribution, grounds: bool) -> RenderableType:
+    """The food, what is particular about the line, and on request why we believe the grams; nothing for no food."""
+    matched = c.ingredient.matched
+    rows = []
+    if matched.food is not None:
+        code = f"{matched.food.table}:{matched.food.code}"
+        if matched.blend:
+            code = " + ".join(f"{part.share:.0%} {part.table}:{part.code}" for part in matched.blend)
+        row = Text(f"{one_line(code, LONGEST_LINE)} {one_line(matched.food.description, LONGEST_LINE)}", "dim")
+        rows.append(row.append_text(_remarks(c)))
+    warning = _not_counted(c)
+    if warning:
+        rows.append(warning)
+    if grounds and c.ingredient.ground and c.ingredient.mass_g is not None:
+        rows.append(Text(f"grams: {one_line(c.ingredient.ground, LONGEST_LINE)}", "dim"))
+    return Group(*rows)
+
+
+def _remarks(c: Contribution) -> Text:
+    parts = []
+    if c.ingredient.matched.status is LineStatus.UNSURE:
+        parts.append(Text(f"unsure, {c.ingredient.matched.score:.2f}", "yellow"))
     if c.line.optional:
-        parts.append(Text("optional", style="dim"))
+        parts.append(Text("optional", "dim"))
     if c.ingredient.used_share != 1.0:
-        parts.append(Text(f"{c.ingredient.used_share:.0%} eaten", style="dim"))
-    return Text(", ").join(parts)
+        parts.append(Text(f"{c.ingredient.used_share:.0%} eaten", "dim"))
+    return Text.assemble(" (", Text(", ").join(parts), ")") if parts else Text()
 
 
-def _cut(text: str, longest: int = 200) -> str:
-    return text if len(text) <= longest else f"{text[: longest - 1]}…"
+def _not_counted(c: Contribution) -> Text:
+    status = c.ingredient.matched.status
+    if status in _REMARKS:
+        return Text(*_REMARKS[status])
+    return Text("NOT COUNTED: weight unknown", "bold red") if c.ingredient.mass_g is None else Text()
