@@ -24,7 +24,7 @@ import yaml
 
 from mealcalc.errors import ConfigurationError
 from mealcalc.matching.normalise import phrase_key
-from mealcalc.records import FoodState
+from mealcalc.records import FoodState, RecipeLine
 
 NONE = "none"
 
@@ -66,6 +66,11 @@ class Decisions:
             if wanted in self._by_key:
                 return self._by_key[wanted]
         return None
+
+
+def decision_phrase(line: RecipeLine) -> str:
+    """The food phrase under which the choice for a line is saved: mince of 5 % fat and of 20 % are two choices."""
+    return line.name if line.fat_percent is None else f"{line.name}, {line.fat_percent:g}% fat"
 
 
 def decisions_path(recipe: Path) -> Path:

@@ -106,6 +106,10 @@ class DefaultFoodIndex:
         )
         return [entry for key in dict.fromkeys(keys) for entry in self.entries(key)]
 
+    def codes_anywhere(self, food: str, state: str) -> list[str]:
+        """Codes that a default food has in a state, in any region: fatter and leaner kinds are usual in others."""
+        return [row.code for row in self._rows if row.food == food and row.state == state]
+
 
 @lru_cache(maxsize=16)
 def index_for(region: str) -> DefaultFoodIndex:

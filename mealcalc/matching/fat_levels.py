@@ -5,7 +5,7 @@ description say so. The fat of a level is the one printed in its description.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -13,20 +13,34 @@ from mealcalc.matching.normalise import tokens
 from mealcalc.matching.query import Query
 from mealcalc.records import BlendPart, Food
 from mealcalc.reference.tables import FatLevel, LeanWords, fat_levels, lean_words
-from mealcalc.values import MISSING, Value, ValueStatus
+from mealcalc.values import MISSING, Value, ValueStatus, amount_of
 
 SAME_LEVEL_PERCENT = 0.25
 """Fat levels nearer than this, in g per 100 g, are the same level: printed levels are whole or half percents."""
 
 
+Mix = tuple[tuple[str, float], ...]
+"""Food codes with their shares of the mass, which sum to 1."""
+
+
 @dataclass(frozen=True, slots=True)
 class FatChoice:
-    """One or two published levels with their shares of the mass; `outside` when the wanted level lies beyond them."""
+    """What could serve the fat that a line states.
 
-    levels: tuple[tuple[FatLevel, float], ...]
+    wanted_percent: fat in g per 100 g. ground: where that figure comes from, for the reader. mix: one published level,
+    or the two around the wanted one; empty where it lies outside the series or there is none. family: codes of the
+    foods among which the nearest in fat is taken where there is no mix.
+    """
+
     wanted_percent: float
-    outside: bool = False
-    ground: str = ""
+    ground: str
+    mix: Mix
+    family: tuple[str, ...]
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Codes of every food that the choice may need."""
+        return (*(code for code, _ in self.mix), *self.family)
 
 
 @cache
@@ -43,43 +57,96 @@ def _series_by_code() -> Mapping[str, tuple[FatLevel, ...]]:
     return {level.code: series_by_name()[level.series] for level in fat_levels()}
 
 
-def series_of(code: str, default_food: str, food_state: str) -> tuple[FatLevel, ...] | None:
-    """The series that a food belongs to, by its code or else by the name and state of its default food; None if
-    none."""
-    levels = _series_by_code().get(code) or series_by_name().get(default_food)
-    if levels is None or (food_state and levels[0].state not in ("any", food_state) and code not in _series_by_code()):
-        return None
-    return levels
-
-
-def choose_level(levels: tuple[FatLevel, ...], fat_percent: float, ground: str = "") -> FatChoice:
-    """The published level of a series at `fat_percent`, or the two around it with their shares.
+def series_of(codes: Iterable[str], default_food: str, food_state: str) -> tuple[FatLevel, ...]:
+    """The series of fat levels that a food belongs to, leanest first; empty where it belongs to none.
 
     Parameters
     ----------
-    levels : tuple of FatLevel
+    codes : iterable of str
+        Code of the food, then of foods that differ from it in fat only; the first that stands in a series decides.
+    default_food, food_state : str
+        Name and state in the table of default foods: a series of raw mince bears the name of its default food.
+    """
+    named = series_by_name().get(default_food, ())
+    if named and (not food_state or named[0].state in ("any", food_state)):
+        return named
+    return next((_series_by_code()[code] for code in codes if code in _series_by_code()), ())
+
+
+def mix_of(levels: Sequence[FatLevel], fat_percent: float) -> Mix:
+    """The published level of a series at a fat, or the two around it with their shares; empty outside the series.
+
+    Parameters
+    ----------
+    levels : sequence of FatLevel
         One series, leanest first.
     fat_percent : float
         Wanted fat, g per 100 g.
-    ground : str
-        Where the wanted figure comes from, for the reader.
     """
-    nearest = min(levels, key=lambda level: abs(level.fat_percent - fat_percent))
-    if abs(nearest.fat_percent - fat_percent) <= SAME_LEVEL_PERCENT:
-        return FatChoice(((nearest, 1.0),), fat_percent, ground=ground)
+    for level in levels:
+        if abs(level.fat_percent - fat_percent) <= SAME_LEVEL_PERCENT:
+            return ((level.code, 1.0),)
     below = [level for level in levels if level.fat_percent < fat_percent]
     above = [level for level in levels if level.fat_percent > fat_percent]
     if not below or not above:
-        return FatChoice(((nearest, 1.0),), fat_percent, outside=True, ground=ground)
+        return ()
     low, high = below[-1], above[0]
     high_share = (fat_percent - low.fat_percent) / (high.fat_percent - low.fat_percent)
-    return FatChoice(((low, 1.0 - high_share), (high, high_share)), fat_percent, ground=ground)
+    return ((low.code, 1.0 - high_share), (high.code, high_share))
 
 
-def stated_fat(query: Query, species: str) -> tuple[float, str] | None:
-    """The fat that a line states by a number or by a word of the trade, in g per 100 g, with its ground; else None."""
+def at_fat_level(
+    food: Food, choice: FatChoice, foods: Mapping[tuple[str, str], Food]
+) -> tuple[Food, tuple[BlendPart, ...]]:
+    """The food at the stated fat: a published level, the blend of two, or else the nearest of `food` and its family.
+
+    Parameters
+    ----------
+    food : Food
+        The food that was proposed.
+    choice : FatChoice
+        What could serve.
+    foods : mapping
+        (table, code) -> food; a food that the database does not hold is passed over.
+
+    Returns
+    -------
+    Food
+        Of a blend it carries the code of the larger share and the composition of the mix.
+    tuple of BlendPart
+        The two foods of a blend; empty otherwise.
+    """
+    mix = [(foods[food.table, code], share) for code, share in choice.mix if (food.table, code) in foods]
+    if mix and len(mix) == len(choice.mix):
+        return (mix[0][0], ()) if len(mix) == 1 else blend(*mix[0], *mix[1])
+    family = [foods[food.table, code] for code in choice.family if (food.table, code) in foods]
+
+    def distance(candidate: Food) -> float:
+        fat = amount_of(candidate.composition, "FAT_G")
+        return float("inf") if fat is None else abs(fat - choice.wanted_percent)
+
+    return min([food, *family], key=distance), ()
+
+
+def stated_fat(query: Query, species: str | None) -> tuple[float, str] | None:
+    """The fat that a line states, with the ground for it, or None.
+
+    Parameters
+    ----------
+    query : Query
+        The line, its words and region.
+    species : str or None
+        Species of the series of fat levels; words of the trade (lean, extra lean) count only where there is a series.
+
+    Returns
+    -------
+    tuple of float and str, or None
+        Fat in g per 100 g, from the number on the line or else by the table of lean words.
+    """
     if query.line.fat_percent is not None:
         return query.line.fat_percent, "as the line states"
+    if species is None:
+        return None
     words = set(query.tokens) | query.qualifiers
     best: LeanWords | None = None
     for row in lean_words():

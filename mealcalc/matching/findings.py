@@ -1,8 +1,8 @@
 """What the matcher reports of a line: refusals, doubts, repairs and the fat level it chose."""
 
 from mealcalc.diagnostics import Diagnostic, Severity
-from mealcalc.matching.fat_levels import FatChoice, blend
-from mealcalc.matching.proposal import BUNDLED_TABLE, Proposal
+from mealcalc.matching.fat_levels import FatChoice
+from mealcalc.matching.proposal import Proposal
 from mealcalc.matching.query import Query
 from mealcalc.records import BlendPart, Candidate, Food, LineStatus, MatchedFood, RecipeLine
 from mealcalc.values import amount_of
@@ -104,58 +104,24 @@ def unsure(line: RecipeLine, food: Food, score: float) -> Diagnostic:
     )
 
 
-def apply_fat_choice(
-    line: RecipeLine, choice: FatChoice, foods: dict[tuple[str, str], Food]
-) -> tuple[Food, tuple[BlendPart, ...], list[Diagnostic]]:
-    """The food at the stated fat level: a published one, or the blend of the two around it."""
-    first_level, first_share = choice.levels[0]
-    first = foods[(BUNDLED_TABLE, first_level.code)]
-    if len(choice.levels) == 1:
-        notes = []
-        if choice.outside:
-            notes.append(
-                Diagnostic(
-                    "fat-level-outside",
-                    Severity.WARNING,
-                    f"{choice.wanted_percent:g} % fat lies outside the published levels; "
-                    f"the nearest, {first_level.fat_percent:g} % fat, is counted",
-                    line.span,
-                    "define the food from its pack label under 'foods:'",
-                )
-            )
-        return first, (), notes
-    second_level, second_share = choice.levels[1]
-    food, parts = blend(first, first_share, foods[(BUNDLED_TABLE, second_level.code)], second_share)
-    note = Diagnostic(
-        "blend",
-        Severity.NOTE,
-        f"{choice.wanted_percent:g} % fat ({choice.ground}): {first_share:.0%} of {first_level.code} "
-        f"({first_level.fat_percent:g} % fat) and {second_share:.0%} of {second_level.code} "
-        f"({second_level.fat_percent:g} % fat)",
-        line.span,
-    )
-    return food, parts, [note]
+def fat_level(line: RecipeLine, food: Food, parts: tuple[BlendPart, ...], choice: FatChoice) -> Diagnostic | None:
+    """A note on the blend that serves the stated fat, or a warning where not even the nearest food does."""
+    if not parts:
+        return fat_differs(line, food, choice.wanted_percent)
+    shares = " and ".join(f"{part.share:.0%} of {part.code} {part.description}" for part in parts)
+    return Diagnostic("blend", Severity.NOTE, f"{choice.wanted_percent:g} % fat ({choice.ground}): {shares}", line.span)
 
 
-def nearest_in_fat(
-    line: RecipeLine, food: Food, family: list[Food], fat_percent: float
-) -> tuple[Food, Diagnostic | None]:
-    """Of `food` and its family, the one whose fat is nearest to the stated one, with a warning if even that is far
-    off."""
-
-    def distance(candidate: Food) -> float:
-        fat = amount_of(candidate.composition, "FAT_G")
-        return float("inf") if fat is None else abs(fat - fat_percent)
-
-    best = min([food, *family], key=distance)
-    if distance(best) <= max(FAT_TOLERANCE_PERCENT, fat_percent / 4):
-        return best, None
-    fat = amount_of(best.composition, "FAT_G")
+def fat_differs(line: RecipeLine, food: Food, wanted_percent: float) -> Diagnostic | None:
+    """A warning where the fat of a food is far from the stated one (g per 100 g); None where it is near."""
+    fat = amount_of(food.composition, "FAT_G")
+    if fat is not None and abs(fat - wanted_percent) <= max(FAT_TOLERANCE_PERCENT, wanted_percent / 4):
+        return None
     shown = "an unknown amount of" if fat is None else f"{fat:g} g"
-    return best, Diagnostic(
+    return Diagnostic(
         "fat-differs",
         Severity.WARNING,
-        f"the line states {fat_percent:g} % fat, '{best.description}' holds {shown} fat per 100 g",
+        f"the line states {wanted_percent:g} % fat, '{food.description}' holds {shown} fat per 100 g",
         line.span,
         "define the food from its pack label under 'foods:'",
     )

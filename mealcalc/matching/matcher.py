@@ -10,17 +10,17 @@ from dataclasses import replace
 from functools import partial
 from typing import Protocol
 
+from mealcalc.diagnostics import Severity
 from mealcalc.fooddb import FoodHeader
 from mealcalc.matching import default_foods, findings, ranked
-from mealcalc.matching.decisions import NONE, Decisions
-from mealcalc.matching.fat_levels import FatChoice, choose_level, series_of, stated_fat
+from mealcalc.matching.decisions import NONE, Decisions, decision_phrase
+from mealcalc.matching.fat_levels import FatChoice, at_fat_level, mix_of, series_of, stated_fat
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, DECLINED, SURE, Proposal
 from mealcalc.matching.query import Query, build_query
 from mealcalc.matching.spelling import Speller
 from mealcalc.matching.words import FAT_WORDS, NEUTRAL, QUALIFIERS, STATES
 from mealcalc.records import BlendPart, Food, LineKind, LineStatus, MatchedFood, RecipeLine
-from mealcalc.reference.tables import DefaultFood
 
 OWN_TABLE = "own"
 
@@ -95,8 +95,7 @@ class Matcher:
         ]
         choices = [self._fat_choice(query, proposal) if proposal else None for _, query, proposal in asked]
         keys = {(p.table, p.code) for _, _, p in asked if p is not None and p.code is not None}
-        keys |= {(BUNDLED_TABLE, level.code) for choice in choices if choice for level, _ in choice.levels}
-        keys |= {(BUNDLED_TABLE, row.code) for _, q, p in asked for row in self._fat_family(q, p)}
+        keys |= {(BUNDLED_TABLE, code) for choice in choices if choice is not None for code in choice.codes}
         foods = self._source.foods(key for key in keys if key[0] != OWN_TABLE)
         foods |= {(OWN_TABLE, food.code): food for food in self._own_foods.values()}
         return [
@@ -127,7 +126,10 @@ class Matcher:
         return best
 
     def _saved_decision(self, query: Query) -> Proposal | None:
-        decision = self._decisions.find(query.line.name, query.state, self._region)
+        line = query.line
+        decision = self._decisions.find(decision_phrase(line), query.state, self._region)
+        if decision is None:
+            decision = self._decisions.find(line.name, query.state, self._region)
         if decision is None:
             return None
         code = None if decision.code == NONE else decision.code
@@ -155,24 +157,25 @@ class Matcher:
     # --- fat levels ---------------------------------------------------------------------------------------------------
 
     def _fat_choice(self, query: Query, proposal: Proposal) -> FatChoice | None:
+        """What could serve the fat that a line states; None where it states none or the cook chose the food."""
         if proposal.code is None or proposal.table != BUNDLED_TABLE or proposal.strategy in _CHOSEN_BY_COOK:
             return None
-        levels = series_of(proposal.code, proposal.default_food, proposal.food_state)
-        if levels is None:
+        family = self._fat_family(query, proposal)
+        levels = series_of((proposal.code, *family), proposal.default_food, proposal.food_state)
+        stated = stated_fat(query, levels[0].species if levels else None)
+        if stated is None:
             return None
-        stated = stated_fat(query, levels[0].species)
-        return None if stated is None else choose_level(levels, *stated)
+        return FatChoice(*stated, mix_of(levels, stated[0]), (*(level.code for level in levels), *family))
 
-    def _fat_family(self, query: Query, proposal: Proposal | None) -> list[DefaultFood]:
-        """Rows that differ from the proposed food in fat only, where a line states a fat that no series serves."""
-        if query.line.fat_percent is None or proposal is None or proposal.code is None or not proposal.default_food:
-            return []
-        if series_of(proposal.code, proposal.default_food, proposal.food_state) is not None:
-            return []
-        base = frozenset(query.tokens) - FAT_WORDS - NEUTRAL
+    def _fat_family(self, query: Query, proposal: Proposal) -> tuple[str, ...]:
+        """Codes of default foods that differ from the proposed one in fat only."""
+        if not proposal.default_food or query.line.fat_percent is None:
+            return ()
+        base = frozenset(query.tokens) - FAT_WORDS - NEUTRAL - STATES
         entries = self._index.family(base, FAT_WORDS)
-        rows = [default_foods.choose_row(entry.rows, query)[0] for entry in entries]
-        return [row for row in rows if row.code != "none"]
+        codes = [default_foods.choose_row(entry.rows, query)[0].code for entry in entries]
+        codes += self._index.codes_anywhere(proposal.default_food, proposal.food_state)
+        return tuple(code for code in dict.fromkeys(codes) if code != NONE)
 
     # --- finish -------------------------------------------------------------------------------------------------------
 
@@ -199,14 +202,15 @@ class Matcher:
         parts: tuple[BlendPart, ...] = ()
         score = proposal.score
         if choice is not None:
-            food, parts, notes = findings.apply_fat_choice(line, choice, foods)
-            diagnostics += notes
-            score = min(score, SURE - 0.1) if choice.outside else score
-        elif query.line.fat_percent is not None and proposal.strategy not in _CHOSEN_BY_COOK:
-            family = [foods[(BUNDLED_TABLE, row.code)] for row in self._fat_family(query, proposal)]
-            food, differs = findings.nearest_in_fat(line, food, family, query.line.fat_percent)
-            if differs is not None:
-                diagnostics.append(differs)
+            food, parts = at_fat_level(food, choice, foods)
+            finding = findings.fat_level(line, food, parts, choice)
+        elif line.fat_percent is not None:
+            finding = findings.fat_differs(line, food, line.fat_percent)
+        else:
+            finding = None
+        if finding is not None:
+            diagnostics.append(finding)
+            if finding.severity is Severity.WARNING and proposal.strategy not in _CHOSEN_BY_COOK:
                 score = min(score, SURE - 0.1)
         status = LineStatus.MATCHED if score >= SURE else LineStatus.UNSURE
         if (line.to_taste and line.amount is None and line.settings.mass_g is None) or not line.settings.counted:
