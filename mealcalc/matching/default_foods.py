@@ -106,6 +106,10 @@ class DefaultFoodIndex:
         )
         return [entry for key in dict.fromkeys(keys) for entry in self.entries(key)]
 
+    def state_of(self, code: str) -> str:
+        """The state in which the table of default foods knows a food code; '' where it does not hold it."""
+        return next((row.state for row in self._rows if row.code == code), "")
+
     def codes_anywhere(self, food: str, state: str) -> list[str]:
         """Codes that a default food has in a state, in any region: fatter and leaner kinds are usual in others."""
         return [row.code for row in self._rows if row.food == food and row.state == state]

@@ -19,7 +19,7 @@ from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, DECLINED, SURE, Proposal
 from mealcalc.matching.query import Query, build_query
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import FAT_WORDS, NEUTRAL, QUALIFIERS, STATES
+from mealcalc.matching.words import FAT_WORDS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES
 from mealcalc.records import BlendPart, Food, LineKind, LineStatus, MatchedFood, RecipeLine
 
 OWN_TABLE = "own"
@@ -133,26 +133,31 @@ class Matcher:
         if decision is None:
             return None
         code = None if decision.code == NONE else decision.code
-        return Proposal(decision.table, code, decision.food, 1.0, "saved decision", self._default_name(query, code))
+        return self._chosen(query, decision.table, code, decision.food, "saved decision")
 
     def _code_in_line(self, query: Query) -> Proposal | None:
         if query.line.settings.food is None:
             return None
         table, code = query.line.settings.food
-        return Proposal(table, code, "", 1.0, "food code in the line", self._default_name(query, code))
+        return self._chosen(query, table, code, "", "food code in the line")
+
+    def _chosen(self, query: Query, table: str, code: str | None, description: str, strategy: str) -> Proposal:
+        """A food that the cook chose; piece weights and densities are those of the default food that the line names."""
+        if code is None:
+            return Proposal(table, code, description, 1.0, strategy)
+        named = default_foods.propose(query, self._index)
+        default_food = named.default_food if named is not None and named.score >= SURE else ""
+        food_state = self._index.state_of(code) if table == BUNDLED_TABLE else ""
+        return Proposal(table, code, description, 1.0, strategy, default_food, food_state)
 
     def _own_food(self, query: Query) -> Proposal | None:
+        """The batch's own food that the line names; only words that never change a food may be added or left out."""
         asked = frozenset(query.tokens)
-        for words in (asked, frozenset(w for w in asked if w not in NEUTRAL)):
-            food = self._own_foods.get(words)
-            if food is not None:
-                return Proposal(OWN_TABLE, food.code, food.description, 1.0, "own food of the batch")
-        return None
-
-    def _default_name(self, query: Query, code: str | None) -> str:
-        """The default food whose piece weights and densities serve a food that the cook chose by code."""
-        proposal = default_foods.propose(query, self._index)
-        return proposal.default_food if proposal is not None and proposal.score >= SURE and code is not None else ""
+        fitting = [words for words in self._own_foods if words - _EMPTY <= asked <= words | _EMPTY and words & asked]
+        if not fitting:
+            return None
+        food = self._own_foods[max(fitting, key=len)]
+        return Proposal(OWN_TABLE, food.code, food.description, 1.0, "own food of the batch")
 
     # --- fat levels ---------------------------------------------------------------------------------------------------
 
@@ -234,6 +239,8 @@ class Matcher:
     def _vocabulary(self) -> frozenset[str]:
         return frozenset(word for raw in self._source.vocabulary() for word in tokens(raw))
 
+
+_EMPTY = NEUTRAL - NEVER_NEUTRAL - FAT_WORDS
 
 _CHOSEN_BY_COOK = frozenset(["saved decision", "food code in the line", "own food of the batch"])
 
