@@ -7,7 +7,7 @@ import click
 
 from mealcalc.errors import UsageError
 from mealcalc.fooddb import BUNDLED_TABLE, FoodDatabase
-from mealcalc.matching.decisions import NONE, Decision
+from mealcalc.matching.decisions import NONE, Decision, decision_phrase
 from mealcalc.records import Contribution, Food, LineStatus, RecipeLine
 from mealcalc.reports.plain import LONGEST_LINE, one_line
 
@@ -60,10 +60,11 @@ def decision(line: RecipeLine, food: str, own_foods: Sequence[Food], database: F
     """
     if not line.name:
         raise UsageError(f"line {line.span.line} names no food that a choice could be saved for", "write it there")
+    phrase = decision_phrase(line)
     today = date.today().isoformat()  # noqa: DTZ011 - the cook's own calendar day is meant
     state = line.state.value if line.state else ""
     if food == NONE:
-        return Decision(line.name, BUNDLED_TABLE, NONE, state, region, date=today)
+        return Decision(phrase, BUNDLED_TABLE, NONE, state, region, date=today)
     table, _, code = food.rpartition(":")
     table = table or BUNDLED_TABLE
     own = next((own for own in own_foods if (own.table, own.code) == (table, code)), None)
@@ -73,7 +74,7 @@ def decision(line: RecipeLine, food: str, own_foods: Sequence[Food], database: F
             f"no loaded food table holds '{food}'",
             "look it up with `mealcalc foods search WORDS`; codes keep their zeros in front, such as sr28:01123",
         )
-    return Decision(line.name, chosen.table, chosen.code, state, region, chosen.edition, today)
+    return Decision(phrase, chosen.table, chosen.code, state, region, chosen.edition, today)
 
 
 def _ask_one(c: Contribution, database: FoodDatabase) -> str:

@@ -2,9 +2,8 @@
 
 from dataclasses import replace
 
-from mealcalc.recipe.line_words import means_line
-
 from mealcalc.errors import UsageError
+from mealcalc.recipe.line_words import means_line
 from mealcalc.records import Batch, BatchComponent, RecipeLine, Variant
 
 

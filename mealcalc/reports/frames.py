@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.records import BatchResult
+from mealcalc.reports.machine import LEFT_OUT, contributed
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -16,7 +17,8 @@ def to_frame(result: BatchResult) -> "pd.DataFrame":
     -------
     DataFrame
         Columns `component`, `line`, `food`, `mass_g` (edible, g) and the food component keys, in the unit that the key
-        names, for all containers together. Unknown amounts are missing values, never 0.
+        names, for all containers together. Unknown amounts are missing values, never 0; lines that are
+        not to be counted have 0.
 
     Raises
     ------
@@ -30,8 +32,8 @@ def to_frame(result: BatchResult) -> "pd.DataFrame":
             "component": c.line.component,
             "line": c.line.text.strip(),
             "food": "" if c.ingredient.matched.food is None else c.ingredient.matched.food.description,
-            "mass_g": c.ingredient.eaten_mass_g,
-            **c.amounts,
+            "mass_g": 0.0 if c.ingredient.matched.status in LEFT_OUT else c.ingredient.eaten_mass_g,
+            **contributed(c),
         }
         for c in result.contributions
     ]

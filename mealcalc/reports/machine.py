@@ -22,6 +22,9 @@ from mealcalc.values import MISSING
 DIGITS = 4
 """Decimals of the numbers printed: beyond what any table is good for, so that nothing is lost to rounding."""
 
+LEFT_OUT = (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD)
+"""Lines of which nothing is to be counted: they contribute 0, and their status says so."""
+
 
 def batch_shape(result: BatchResult) -> dict[str, object]:
     """The shape of `mealcalc macros --json`."""
@@ -40,7 +43,14 @@ def batch_shape(result: BatchResult) -> dict[str, object]:
             "ENERC_KJ": number(kilojoules(general.amount)),
         },
         "components": [_component_shape(component, containers) for component in result.components],
-        "lines": [line_shape(c) | {"component": c.line.component} for c in result.contributions],
+        "lines": [
+            line_shape(c)
+            | {
+                "component": c.line.component,
+                "contribution": {key: number(amount) for key, amount in contributed(c).items()},
+            }
+            for c in result.contributions
+        ],
         "diagnostics": [diagnostic.to_dict() for diagnostic in result.diagnostics],
     }
 
@@ -64,7 +74,7 @@ def line_shape(contribution: Contribution) -> dict[str, object]:
         "mass_g": number(ingredient.mass_g),
         "ground": ingredient.ground,
         "used_share": number(ingredient.used_share),
-        "energy_kcal": _energy_kcal(contribution),
+        "energy_kcal": number(contributed(contribution)["ENERC_KCAL"]),
         "strategy": matched.strategy or None,
         "score": number(matched.score),
         "runners_up": [
@@ -125,11 +135,10 @@ def _food_shape(matched: MatchedFood) -> dict[str, object] | None:
     }
 
 
-def _energy_kcal(contribution: Contribution) -> float | None:
-    # A line that the cook gave no amount contributes nothing, and its status says so; an unmatched one is unknown.
-    if contribution.ingredient.matched.status in (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD):
-        return 0.0
-    return number(contribution.amounts.get("ENERC_KCAL"))
+def contributed(contribution: Contribution) -> dict[str, float | None]:
+    """What a line brings to the totals of the whole batch, by food component: None where unknown, 0 where left out."""
+    left_out = contribution.ingredient.matched.status in LEFT_OUT
+    return {key: 0.0 if left_out else contribution.amounts.get(key) for key in FOOD_COMPONENTS}
 
 
 def header_shape(header: FoodHeader) -> dict[str, object]:

@@ -1,6 +1,6 @@
 """CSV for programs and spreadsheets: one long table of totals, one table of lines.
 
-A cell that a spreadsheet would take for a formula gets an apostrophe in front.
+A cell of text that a spreadsheet would take for a formula gets an apostrophe in front; control characters become blanks.
 """
 
 import csv
@@ -10,13 +10,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.records import BatchResult, Contribution, Total
 from mealcalc.reports.machine import amounts, line_shape, number
+from mealcalc.reports.plain import harmless
 
 TOTALS_COLUMNS = ("scope", "name", "key", "tagname", "unit", "amount_per_container", "known_share", "unknown_lines")
 LINE_COLUMNS = (
     "file_line", "text", "status", "table", "code", "description", "quantity_low", "quantity_high", "unit", "name",
     "mass_g", "used_share", "energy_kcal", "strategy", "score",
 )  # fmt: skip
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA_STARTS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 
 
 def totals_csv(result: BatchResult) -> str:
@@ -73,6 +74,7 @@ def write_csv(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 def _cell(value: object) -> object:
     if value is None:
         return ""
-    if isinstance(value, str) and value.startswith(_FORMULA_STARTS):
-        return f"'{value}"
+    if isinstance(value, str):
+        text = harmless(value)
+        return f"'{text}" if text.lstrip().startswith(_FORMULA_STARTS) else text
     return value

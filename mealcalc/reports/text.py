@@ -9,6 +9,7 @@ from rich.text import Text
 from mealcalc.calculation.energy import general_energy
 from mealcalc.components import FOOD_COMPONENTS, MACRO_KEYS
 from mealcalc.records import BatchResult, ComponentResult, Contribution, LineStatus, Total
+from mealcalc.reports.machine import LEFT_OUT
 from mealcalc.reports.plain import LONGEST_LINE, LONGEST_NAME, LONGEST_TITLE, one_line
 from mealcalc.reports.screen import Screen, table
 from mealcalc.units import METRIC
@@ -26,6 +27,9 @@ MACRO_ROWS: tuple[tuple[str, str, int], ...] = (
 )
 """Rows of the table of macros: food component, label, decimals shown."""
 
+_LINE_COLUMNS = (("ENERC_KCAL", 0), ("PROCNT_G", 1), ("FAT_G", 1), ("CHOCDF_G", 1))
+"""What the account line by line shows of each line: food component and decimals."""
+
 UNKNOWN = "?"
 
 _WIDE = 116
@@ -36,9 +40,6 @@ _ROOMY = 72
 
 _LABEL_COLUMNS = 22
 """Columns taken by the labels and units of the table of macros."""
-
-_LEFT_OUT = (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD)
-"""Lines of which nothing is to be counted, so that nothing of them is missing."""
 
 _REMARKS = {
     LineStatus.UNMATCHED: ("NOT COUNTED: no food found", "bold red"),
@@ -161,7 +162,7 @@ def _mass(components: Sequence[ComponentResult], containers: int) -> str:
         for part in components
         if part.component.cooked_mass_g is None
         for c in part.contributions
-        if c.ingredient.mass_g is None and c.ingredient.matched.status not in _LEFT_OUT
+        if c.ingredient.mass_g is None and c.ingredient.matched.status not in LEFT_OUT
     )
     return figure(Total(sum(part.cooked_mass_g for part in components) / containers, unknown), 0)
 
@@ -215,14 +216,13 @@ def _listed(names: Sequence[str]) -> str:
 def _lines(
     contributions: Sequence[Contribution], screen: Screen, containers: int, grounds: bool
 ) -> Iterable[RenderableType]:
-    wide, roomy = screen.width >= _WIDE, screen.width >= _ROOMY
+    wide, keys = screen.width >= _WIDE, _LINE_COLUMNS if screen.width >= _ROOMY else _LINE_COLUMNS[:1]
     block = table()
     block.add_column("line", justify="right", style="dim", no_wrap=True)
     block.add_column("grams", justify="right", no_wrap=True)
     block.add_column("kcal", justify="right", no_wrap=True, min_width=5)
-    if roomy:
-        for heading in ("protein", "fat", "carb."):
-            block.add_column(heading, justify="right", no_wrap=True, min_width=5)
+    for heading in ("protein", "fat", "carb.")[: len(keys) - 1]:
+        block.add_column(heading, justify="right", no_wrap=True, min_width=5)
     block.add_column("as written" if wide else "as written, counted as", ratio=2)
     if wide:
         block.add_column("counted as", ratio=3)
@@ -234,8 +234,8 @@ def _lines(
             if component:
                 block.add_row(*blanks)
             component = c.line.component
-            block.add_row(*blanks[: 6 if roomy else 3], Text(one_line(component, LONGEST_NAME), style="bold"))
-        figures = [str(c.line.span.line), _grams(c), *(_figure(c, key, containers) for key in _line_keys(roomy))]
+            block.add_row(*blanks[: 2 + len(keys)], Text(one_line(component, LONGEST_NAME), style="bold"))
+        figures = [str(c.line.span.line), _grams(c), *(_figure(c, *key, containers) for key in keys)]
         written = Text(one_line(c.line.text, LONGEST_LINE))
         counted = _counted_as(c, grounds)
         block.add_row(*figures, *((written, counted) if wide else (Group(written, Padding(counted, (0, 0, 0, 2))),)))
@@ -243,21 +243,19 @@ def _lines(
     return [Text(f"Line by line: grams eaten of the whole batch, then energy and macros (g) {meaning}."), "", block]
 
 
-def _line_keys(roomy: bool) -> Sequence[tuple[str, int]]:
-    return (("ENERC_KCAL", 0), ("PROCNT_G", 1), ("FAT_G", 1), ("CHOCDF_G", 1))[: 4 if roomy else 1]
-
-
-def _figure(c: Contribution, key: tuple[str, int], containers: int) -> str:
-    amount = c.amounts.get(key[0])
-    if amount is not None:
-        return f"{amount / containers:.{key[1]}f}"
-    return "" if c.ingredient.matched.status in _LEFT_OUT else UNKNOWN
+def _figure(c: Contribution, key: str, decimals: int, containers: int) -> str:
+    amount = c.amounts.get(key)
+    if c.ingredient.matched.status in LEFT_OUT:
+        return ""
+    return UNKNOWN if amount is None else f"{amount / containers:.{decimals}f}"
 
 
 def _grams(c: Contribution) -> str:
     mass_g = c.ingredient.eaten_mass_g
+    if c.ingredient.matched.status in LEFT_OUT:
+        return ""
     if mass_g is None:
-        return "" if c.ingredient.matched.status in _LEFT_OUT else UNKNOWN
+        return UNKNOWN
     return f"{mass_g:.0f}" if mass_g >= 10 or mass_g == 0 else f"{mass_g:.1f}"
 
 
@@ -292,6 +290,8 @@ def _remarks(c: Contribution) -> Text:
 
 def _not_counted(c: Contribution) -> Text:
     status = c.ingredient.matched.status
+    if status is LineStatus.NOT_COUNTED and not c.line.settings.counted:
+        return Text("not counted, as the line says", "dim")
     if status in _REMARKS:
         return Text(*_REMARKS[status])
     return Text("NOT COUNTED: weight unknown", "bold red") if c.ingredient.mass_g is None else Text()
