@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.records import (
     Contribution,
+    Food,
     LineStatus,
     Total,
     WeighedIngredient,
@@ -21,18 +22,31 @@ NOMINAL_OTHER_G = 5.0
 whether leaving it out makes a total incomplete."""
 
 NOTICEABLE_SHARE = 0.02
-"""A food without amount makes a total incomplete when its nominal amount would change the total by more than this."""
+"""A food without amount makes a total incomplete when its nominal amount would change it by more than this; where
+its value is unknown, when its nominal amount exceeds this share of the counted mass."""
 
 
 def contribution(ingredient: WeighedIngredient) -> Contribution:
-    """What one weighed line brings, in each food component's unit; None where mass or value is unknown."""
+    """What one weighed line brings to the batch.
+
+    Parameters
+    ----------
+    ingredient : WeighedIngredient
+        A line with its food and edible mass.
+
+    Returns
+    -------
+    Contribution
+        For each food component the amount in the component's unit; None where mass or value is unknown. Of 0 g nothing
+        is unknown: it brings 0.
+    """
     mass_g = ingredient.eaten_mass_g
     food = ingredient.matched.food
     if mass_g is None or food is None:
         return Contribution(ingredient, dict.fromkeys(FOOD_COMPONENTS))
     amounts: dict[str, float | None] = {}
     for key in FOOD_COMPONENTS:
-        per_100g = amount_of(food.composition, key)
+        per_100g = amount_of(food.composition, key) if mass_g else 0.0
         amounts[key] = None if per_100g is None else mass_g * per_100g / 100.0
     return Contribution(ingredient, amounts)
 
@@ -51,6 +65,13 @@ def total(contributions: Iterable[Contribution], containers: int) -> dict[str, T
         All lines of a component or batch, those without amount included.
     containers : int
         Number of containers, to judge whether a food without amount matters.
+
+    Returns
+    -------
+    dict
+        Food component key -> total in the component's unit. `unknown_lines` names the lines whose value is unknown and
+        the lines without amount that would matter; `known_share` is of the counted mass, a line of unknown mass being
+        taken as a mean one.
     """
     lines = list(contributions)
     counted = [c for c in lines if counts(c.ingredient)]
@@ -73,32 +94,31 @@ def total(contributions: Iterable[Contribution], containers: int) -> dict[str, T
                 amount += value
                 known_mass_g += mass_g
         totals[key] = Total(amount, tuple(unknown), known_mass_g / mass_of_all_g if mass_of_all_g > 0 else 1.0)
-    return _with_uncounted(totals, [c.ingredient for c in lines if not counts(c.ingredient)], containers)
+    without_amount = [c.ingredient for c in lines if not counts(c.ingredient)]
+    return _with_uncounted(totals, without_amount, sum(known_weights), containers)
 
 
 def _with_uncounted(
-    totals: Mapping[str, Total], uncounted: Sequence[WeighedIngredient], containers: int
+    totals: Mapping[str, Total], without_amount: Sequence[WeighedIngredient], counted_g: float, containers: int
 ) -> dict[str, Total]:
     """Name the foods without amount where they matter: salt to taste leaves sodium unknown, not protein."""
     result = dict(totals)
-    for ingredient in uncounted:
+    for ingredient in without_amount:
         matched = ingredient.matched
         if matched.status is LineStatus.NOT_FOOD or not matched.line.settings.counted:
             continue
         for key, so_far in result.items():
-            if _matters(ingredient, key, so_far.amount, containers):
+            if _matters(matched.food, key, so_far.amount, counted_g, containers):
                 lines = tuple(sorted({*so_far.unknown_lines, matched.line.span.line}))
                 result[key] = Total(so_far.amount, lines, so_far.known_share)
     return result
 
 
-def _matters(ingredient: WeighedIngredient, key: str, amount: float, containers: int) -> bool:
-    food = ingredient.matched.food
+def _matters(food: Food | None, key: str, amount: float, counted_g: float, containers: int) -> bool:
     if food is None:
         return True
+    nominal_g = (NOMINAL_SEASONING_G if food.group[:4] in SEASONING_GROUPS else NOMINAL_OTHER_G) * containers
     per_100g = amount_of(food.composition, key)
     if per_100g is None:
-        return False
-    seasoning = food.group[:4] in SEASONING_GROUPS
-    nominal_g = (NOMINAL_SEASONING_G if seasoning else NOMINAL_OTHER_G) * containers
-    return nominal_g * per_100g / 100.0 > NOTICEABLE_SHARE * amount and per_100g > 0
+        return nominal_g > NOTICEABLE_SHARE * counted_g
+    return nominal_g * per_100g / 100.0 > NOTICEABLE_SHARE * amount

@@ -149,7 +149,7 @@ def _piece_rank(description: str, wanted: tuple[str, ...], unit: str, size: str,
     named = words[0] in wanted or any(word in wanted for word in words[:3])
     own_word = unit == "piece" and any(word in name_words or f"{word}s" in name_words for word in words[:2])
     sized = next((s for s in _SIZES if s in description), "")
-    if not (named or own_word or (unit == "piece" and words[0] in _SIZES)):
+    if not (named or own_word or (unit == "piece" and sized and description.startswith(sized))):
         return 0
     if size:
         return 6 if sized == size else (2 if not sized else 1)

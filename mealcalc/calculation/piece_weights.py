@@ -1,7 +1,7 @@
 """Look-ups of the weights tables: pieces, densities, drained and edible shares, each with its ground.
 
-The regional row of a table comes first, then the row without region, then the food's own published measure, then a row
-of another region, which is said.
+The row of the region comes first, then the row without region, then a row of another region, which is said; then the
+food's own published measure.
 """
 
 from collections import defaultdict
@@ -84,11 +84,12 @@ def _best_row(rows: Sequence[PieceWeight], size: str, region: str) -> PieceWeigh
     if not rows:
         return None
 
-    def rank(row: PieceWeight) -> tuple[int, int]:
+    def rank(row: PieceWeight) -> tuple[int, int, int]:
         local = 2 if region in row.regions else 1 if not row.regions else 0
-        wanted = size or ""
-        fit = 3 if row.size == wanted else 2 if row.size == "medium" and not size else 1 if not row.size else 0
-        return (fit, local) if size else (local, fit)
+        if size:
+            return 2 if row.size == size else 1 if not row.size else 0, local, 0
+        # A line without a size means a middling piece: one of another size serves only where there is no other.
+        return int(row.size in ("", "medium")), local, int(not row.size)
 
     return max(rows, key=rank)
 

@@ -19,8 +19,11 @@ LIQUID_GROUPS = ("1400",)
 
 PACKS = ("can", "jar", "pack")
 
-HEAPED_FACTOR = 1.5
-"""A heaped spoon holds about half as much again (common practice, no source)."""
+HEAPED_FACTORS = {"tsp": 1.5, "dessertspoon": 1.5, "tbsp": 1.5, "cup": 1.25}
+"""A heaped spoon holds about half as much again, a heaped cup a quarter (common practice, no source)."""
+
+USUAL_DRAINED_SHARE = 0.6
+"""Drained weight per net weight of a canned food that our table does not list: the median of those it lists."""
 
 LIGHTEST_LIQUID_G_PER_ML = 0.85
 """What fills a cup more lightly than oil does is a heap of pieces, not a liquid."""
@@ -50,14 +53,14 @@ def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
     """
     line = matched.line
     used_share = 1.0 if line.settings.used_share is None else line.settings.used_share
-    if matched.food is None or matched.status in (LineStatus.NOT_FOOD, LineStatus.UNMATCHED):
+    if matched.food is None or matched.status not in (LineStatus.MATCHED, LineStatus.UNSURE):
         return WeighedIngredient(matched, None, used_share)
     if line.settings.mass_g is not None:
         return WeighedIngredient(
             matched, line.settings.mass_g, used_share, "grams settled on the line", sources=(MassSource.SETTLED,)
         )
     if line.amount is None:
-        return WeighedIngredient(matched, None, used_share, "no amount written", _no_amount(matched))
+        return WeighedIngredient(matched, None, used_share, "no amount written", (_no_amount(line),))
     reading = _Weigher(matched, matched.food, region).grams(line.measured, line.amount)
     if reading is None:
         return WeighedIngredient(matched, None, used_share, "", (_no_weight(line, matched.food, line.amount),))
@@ -95,7 +98,11 @@ class _Weigher:
         if unit.g is not None:
             return Reading(amount.middle * unit.g, f"{_shown(amount)}: {unit.ground}", sources=(MassSource.SCALE,))
         assert unit.ml is not None
-        found = self._by_volume(amount.middle * unit.ml, f"{_shown(amount)}: {unit.ground}")
+        volume_ml, shown = amount.middle * unit.ml, f"{_shown(amount)}: {unit.ground}"
+        if "heaped" in self._line.words and amount.unit in HEAPED_FACTORS:
+            volume_ml *= HEAPED_FACTORS[amount.unit]
+            shown += f"; heaped x {HEAPED_FACTORS[amount.unit]:g} (common practice, no source)"
+        found = self._by_volume(volume_ml, shown)
         return self._as_eaten(found) if found is not None and self._line.container in PACKS else found
 
     def _by_count(self, amount: Amount) -> Reading | None:
@@ -108,9 +115,6 @@ class _Weigher:
         return self._as_eaten(mass) if amount.unit in PACKS else mass
 
     def _by_volume(self, volume_ml: float, shown: str) -> Reading | None:
-        if "heaped" in self._line.words:
-            volume_ml *= HEAPED_FACTOR
-            shown += f"; heaped x {HEAPED_FACTOR:g} (common practice, no source)"
         found = bulk_density(self._food, self._default_food, self._words)
         if found is None and self._food.group[:4] in LIQUID_GROUPS:
             found = household_measures.MeasureReading(1.0, "1 g/ml, a drink (our own assumption)")
@@ -139,9 +143,9 @@ class _Weigher:
         line = self._line
         if "drained" in line.words and (line.container in PACKS or line.state is FoodState.CANNED):
             share = drained_share(self._default_food, self._region)
-            if share is None:
-                return weight
-            return _times(weight, share, "drained")
+            if share is None and line.container != "pack":
+                share = Reading(USUAL_DRAINED_SHARE, "usual of canned food, this one is not listed", unit="")
+            return weight if share is None else _times(weight, share, "drained")
         if line.settings.as_bought is False or line.words & REFUSE_GONE:
             return weight
         conditions = [condition for condition in REFUSE_CONDITIONS if condition in line.words]
@@ -160,18 +164,13 @@ def _times(weight: Reading, share: Reading, what: str) -> Reading:
     return Reading(weight.value * share.value, ground, sources=(*weight.sources, MassSource.SHARE))
 
 
-def _no_amount(matched: MatchedFood) -> tuple[Diagnostic, ...]:
-    line = matched.line
-    if matched.status is LineStatus.NOT_COUNTED or not line.settings.counted:
-        return ()
-    return (
-        Diagnostic(
-            "no-amount",
-            Severity.WARNING,
-            f"'{line.name}' has no amount: it is not counted",
-            line.span,
-            "write an amount, or [grams N], or 'to taste'",
-        ),
+def _no_amount(line: RecipeLine) -> Diagnostic:
+    return Diagnostic(
+        "no-amount",
+        Severity.WARNING,
+        f"'{line.name}' has no amount: it is not counted",
+        line.span,
+        "write an amount, or [grams N], or 'to taste'",
     )
 
 

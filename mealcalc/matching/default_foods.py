@@ -151,7 +151,9 @@ def _with_after_comma(query: Query, index: DefaultFoodIndex) -> Proposal | None:
     Only a name that takes up the words on both sides counts: 'potatoes, butter' are potatoes.
     """
     behind = query.after_comma
-    if not index.words.issuperset(behind) or QUALIFIERS.issuperset(behind) or not SUBSTANCES.isdisjoint(behind):
+    if not index.words.issuperset(behind):
+        return None
+    if behind != ("juice",) and (QUALIFIERS.issuperset(behind) or not SUBSTANCES.isdisjoint(behind)):
         return None
     orders = ((*query.tokens, *behind), (*behind, *query.tokens))
     found = [proposal for words in orders if (proposal := _propose_for(query, words, frozenset(), index)) is not None]
@@ -172,6 +174,8 @@ def _propose_for(
             continue
         if beside and not entry.words & (beside - asked):
             continue
+        if entry.head and entry.head not in asked | beside:
+            continue  # 'garlic, crushed with salt' is no garlic salt
         cost = _cost(words, head, entry) + (COST_OTHER_REGION if entry.foreign else 0.0)
         rank = (round(cost, 4), -len(entry.words), entry.inverted != query.inverted, -_position(words, entry.words))
         ranked.append((*rank, entry))

@@ -5,10 +5,12 @@ from dataclasses import dataclass, field
 
 from mealcalc.matching.normalise import take_phrase_apart, tokens
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import CLASS_WORDS, FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES, head_noun
+from mealcalc.matching.words import CLASS_WORDS, FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES, SUBSTANCES, head_noun
 from mealcalc.records import FoodState, RecipeLine
 
 _COMMA = re.compile(r"[,;()]")
+# 'Packed in oil' tells two foods apart, 'tossed with oil' does not.
+_WITHIN = re.compile(r"\bin ([^,;()]+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,10 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     phrase = take_phrase_apart(_with_noun(line))
     name, name_repairs = _repair(phrase.words, speller)
     aside, aside_repairs = _repair(tokens(line.aside), speller)
-    around = {*aside, *phrase.packed_in, *tokens(line.preparation), *(t for word in line.words for t in tokens(word))}
+    said = {*tokens(line.preparation)} - SUBSTANCES | {
+        t for part in _WITHIN.findall(line.preparation) for t in tokens(part)
+    }
+    around = {*aside, *phrase.packed_in, *said, *(t for word in line.words for t in tokens(word))}
     return Query(
         line=line,
         region=region,
