@@ -267,6 +267,16 @@ class MassSource(StrEnum):
     SHARE = "share"
     CONVERSION = "conversion"
     USED_SHARE = "used_share"
+    USED_SHARE_SAID = "used_share_said"
+
+
+class CookedMassSource(StrEnum):
+    """How the mass of a cooked component came about; all but the mass as weighed in have a spread of their own."""
+
+    WEIGHED_POT = "weighed_pot"
+    AS_WEIGHED_IN = "as_weighed_in"
+    YIELD = "yield"
+    STEAM = "steam"
 
 
 @dataclass(frozen=True, slots=True)
@@ -361,8 +371,9 @@ class Total:
 class ComponentResult:
     """Totals of one component of the batch.
 
-    raw_mass_g: edible mass of all counted lines as weighed in. cooked_mass_g: mass that is portioned. water_change_g:
-    water taken up (positive) or given off (negative) in cooking; it is in the total of water.
+    raw_mass_g: edible mass of all counted lines as weighed in. cooked_mass_g: mass that is portioned, with its source
+    and, for the reader, its ground. water_change_g: water taken up (positive) or given off (negative) in cooking; it is
+    in the total of water.
     """
 
     component: BatchComponent
@@ -373,11 +384,22 @@ class ComponentResult:
     cooked_mass_ground: str
     method: str = ""
     water_change_g: float = 0.0
+    cooked_mass_source: CookedMassSource = CookedMassSource.AS_WEIGHED_IN
     diagnostics: tuple[Diagnostic, ...] = ()
 
     @property
-    def per_100g(self) -> Mapping[str, Total]:
-        """Totals per 100 g of the cooked component."""
+    def cooked_mass_known(self) -> bool:
+        """Whether the cooked mass is that of the whole component: weighed, or no counted line without a mass."""
+        left_out = (LineStatus.NOT_FOOD, LineStatus.NOT_COUNTED)
+        counted = [c.ingredient for c in self.contributions if c.ingredient.matched.status not in left_out]
+        all_known = all(ingredient.mass_g is not None for ingredient in counted)
+        return self.cooked_mass_g > 0 and (all_known or self.cooked_mass_source is CookedMassSource.WEIGHED_POT)
+
+    @property
+    def per_100g(self) -> Mapping[str, Total] | None:
+        """Totals per 100 g of the cooked component; None where its mass is not known."""
+        if not self.cooked_mass_known:
+            return None
         return {key: total.divided_by(self.cooked_mass_g / 100.0) for key, total in self.totals.items()}
 
 

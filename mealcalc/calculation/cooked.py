@@ -16,8 +16,17 @@ from mealcalc.calculation.mass_checks import check_cooked_weight
 from mealcalc.calculation.states import double_reading
 from mealcalc.calculation.used_shares import with_used_shares
 from mealcalc.diagnostics import Diagnostic, Severity
-from mealcalc.records import BatchComponent, ComponentResult, Contribution, Total, WeighedIngredient
+from mealcalc.records import (
+    BatchComponent,
+    ComponentResult,
+    Contribution,
+    CookedMassSource,
+    Total,
+    WeighedIngredient,
+)
 from mealcalc.reference.evaporation import evaporation_for
+
+AS_IN = CookedMassSource.AS_WEIGHED_IN
 
 MOST_STEAM_SHARE = 0.6
 """A pot is not believed to lose more than this share of its water without the cook saying so."""
@@ -25,9 +34,10 @@ MOST_STEAM_SHARE = 0.6
 
 @dataclass(frozen=True, slots=True)
 class CookedMass:
-    """Mass of a cooked component in g, and why we believe it."""
+    """Mass of a cooked component in g, how it came about, and why we believe it."""
 
     mass_g: float
+    source: CookedMassSource
     ground: str
 
 
@@ -71,6 +81,7 @@ def cook(component: BatchComponent, ingredients: Sequence[WeighedIngredient], co
         cooked_mass_ground=found.ground,
         method=plan.method,
         water_change_g=water_change_g,
+        cooked_mass_source=found.source,
         diagnostics=tuple(diagnostics),
     )
 
@@ -79,11 +90,11 @@ def _cooked_mass(
     component: BatchComponent, plan: CookingPlan, parts: Sequence[Contribution], in_dish_g: float
 ) -> CookedMass:
     if component.cooked_mass_g is not None:
-        return CookedMass(component.cooked_mass_g, "weighed")
+        return CookedMass(component.cooked_mass_g, CookedMassSource.WEIGHED_POT, "weighed")
     if not component.cooking:
-        return CookedMass(in_dish_g, "as weighed in: nothing is said of cooking")
+        return CookedMass(in_dish_g, AS_IN, "as weighed in: nothing is said of cooking")
     if not plan.heated:
-        return CookedMass(in_dish_g, "as weighed in: not heated")
+        return CookedMass(in_dish_g, AS_IN, "as weighed in: not heated")
     if not plan.one_pot:
         return _by_yields(parts)
     taking_up = [c for c in parts if c.cooking.yield_share is not None]
@@ -99,7 +110,9 @@ def _by_yields(parts: Sequence[Contribution]) -> CookedMass:
         for c in parts
         if c.cooking.yield_share is not None and c.cooking.yield_share != 1.0
     ]
-    return CookedMass(mass_g, f"estimated, each part by its yield: {', '.join(rows)}" if rows else "as weighed in")
+    if not rows:
+        return CookedMass(mass_g, AS_IN, "as weighed in")
+    return CookedMass(mass_g, CookedMassSource.YIELD, f"estimated, each part by its yield: {', '.join(rows)}")
 
 
 def _absorbed(parts: Sequence[Contribution], taking_up: Sequence[Contribution], in_dish_g: float) -> CookedMass:
@@ -107,10 +120,11 @@ def _absorbed(parts: Sequence[Contribution], taking_up: Sequence[Contribution], 
     others_g = sum(_mass_g(c) for c in parts if c not in taking_up and not _is_water_line(c))
     rows = ", ".join(f"{c.line.name} x {c.cooking.yield_share:.2f}" for c in taking_up)
     if not taking_up:
-        return CookedMass(in_dish_g, "as weighed in: nothing in it takes up water")
+        return CookedMass(in_dish_g, AS_IN, "as weighed in: nothing in it takes up water")
     if any(_is_water_line(c) for c in parts) and swollen_g + others_g > in_dish_g:
-        return CookedMass(in_dish_g, f"all that went in: less than {rows} would give")
-    return CookedMass(swollen_g + others_g, f"estimated, water taken up: {rows}; the rest of the water evaporates")
+        return CookedMass(in_dish_g, AS_IN, f"all that went in: less than {rows} would give")
+    ground = f"estimated, water taken up: {rows}; the rest of the water evaporates"
+    return CookedMass(swollen_g + others_g, CookedMassSource.YIELD, ground)
 
 
 def _one_pot(
@@ -125,9 +139,11 @@ def _one_pot(
     others_g = sum(_mass_g(c) for c in parts if c not in taking_up)
     if taking_up and not any(_is_water_line(c) for c in parts) and mass_g < 0.8 * swollen_g:
         rows = ", ".join(f"{c.line.name} x {c.cooking.yield_share:.2f}" for c in taking_up)
-        return CookedMass(swollen_g + others_g, f"estimated, water not listed but taken up: {rows}")
+        ground = f"estimated, water not listed but taken up: {rows}"
+        return CookedMass(swollen_g + others_g, CookedMassSource.YIELD, ground)
     fat = f", less {fat_lost_g:.0f} g fat poured off" if fat_lost_g else ""
-    return CookedMass(mass_g, f"estimated: all that went in, less {steam_g:.0f} g steam ({said}){fat}; weigh the pot")
+    ground = f"estimated: all that went in, less {steam_g:.0f} g steam ({said}){fat}; weigh the pot"
+    return CookedMass(mass_g, CookedMassSource.STEAM, ground)
 
 
 def _steam_share(plan: CookingPlan) -> tuple[float, str]:

@@ -1,9 +1,12 @@
-"""How sure a total is: a 90 % interval by Monte Carlo with a fixed seed, and what drives it.
+"""How sure a total is: a 90 % interval by Monte Carlo with a fixed seed.
 
 Each mass, factor and table value has a relative standard deviation with a stated ground (`reference/uncertainty.csv`).
-Lines of one food share the error of its composition. Energy follows protein, fat and carbohydrate by general factors,
-with a little of its own. An unsure line also draws among its runners-up, by score. (GUM Supplement 1, JCGM 101:2008:
-propagation of distributions by a Monte Carlo method.)
+Lines of one food share the error of its composition, lines of one pot that of retention. Energy follows protein, fat,
+carbohydrate and alcohol by general factors, with a little of its own. An unsure line also draws among its runners-up.
+(GUM Supplement 1, JCGM 101:2008: propagation of distributions by a Monte Carlo method.)
+
+Errors of composition are normal, so that their sum over foods, the masses being drawn, is normal too: it is drawn once
+with the summed variance instead of food by food. That is the same distribution for a tenth of the time.
 """
 
 from collections import defaultdict
@@ -15,33 +18,32 @@ from numpy.typing import NDArray
 
 from mealcalc.calculation.composition import counts
 from mealcalc.calculation.energy import KCAL_PER_G
-from mealcalc.calculation.line_cooking import FAT_KCAL_PER_G
-from mealcalc.calculation.spreads import mass_sd, mass_words
-from mealcalc.components import FOOD_COMPONENTS, KJ_PER_KCAL, MACRO_KEYS
-from mealcalc.records import BatchResult, ComponentResult, Contribution, Food
-from mealcalc.reference.uncertainty import composition_spread, spreads
+from mealcalc.calculation.line_cooking import FATTY_ACIDS, is_water
+from mealcalc.calculation.spreads import composition_sd, mass_sd
+from mealcalc.calculation.uncertainty_drivers import Alternatives, Driver, drivers, probabilities
+from mealcalc.components import FOOD_COMPONENTS, KJ_PER_KCAL
+from mealcalc.records import BatchResult, ComponentResult, Contribution, CookedMassSource, Food
+from mealcalc.reference.uncertainty import spreads
 from mealcalc.values import amount_of
 
 DRAWS = 10_000
 SEED = 20_250_101
-LOW, HIGH = 0.05, 0.95
-"""Quantiles of a 90 % interval."""
+LEVEL = 0.9
+"""Probability that an interval holds."""
 
-WEIGHED_SD = 0.01
-"""Relative standard deviation of a weight from a kitchen scale."""
+SD_PER_WIDTH = 1.0 / (2.0 * 1.6449)
+"""Standard deviation of a normal distribution per width of its 90 % interval."""
 
-LABEL_SD_SHARE = 0.5
-"""A pack label is taken to be twice as sure of its food as a table's mean (our own judgement)."""
+LEAST_MASS_SHARE = 0.2
+"""A cooked mass is not drawn below this share of the believed one."""
 
 _KEYS = tuple(FOOD_COMPONENTS)
 _POSITION = {key: position for position, key in enumerate(_KEYS)}
-_FOLLOWING_FAT = ("FAT_G", "FASAT_G", "FAMS_G", "FAPU_G")
-_ENERGY_PARTS = tuple((key, KCAL_PER_G[key]) for key in ("PROCNT_G", "FAT_G", "CHOCDF_G", "ALC_G"))
-
-# Per 100 g, what a food that is nothing else holds: 100 g of a macro, the sodium of pure salt.
-_FULL_AT = {key: 100.0 for key, component in FOOD_COMPONENTS.items() if component.unit == "g"} | {"NA_MG": 39_340.0}
+_WATER = _POSITION["WATER_G"]
+_ENERGY_PARTS = tuple((_POSITION[key], KCAL_PER_G[key]) for key in ("PROCNT_G", "FAT_G", "CHOCDF_G", "ALC_G"))
 
 Array = NDArray[np.float32]
+FoodKey = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,30 +53,18 @@ class Interval:
     low: float
     high: float
 
-
-@dataclass(frozen=True, slots=True)
-class Driver:
-    """One input and its part in the uncertainty of a total.
-
-    key: food component of the total. what: `mass`, `composition` or `food`. share: part of the variance (0 to 1).
-    width_if_settled: width of the interval, as a share of today's, if this input were settled (weighed, taken from a
-    pack label, decided). advice: what the cook can do.
-    """
-
-    key: str
-    line: int
-    name: str
-    what: str
-    share: float
-    width_if_settled: float
-    advice: str
+    @property
+    def sd(self) -> float:
+        """Standard deviation of the normal distribution with this interval, in the same unit."""
+        return (self.high - self.low) * SD_PER_WIDTH
 
 
 @dataclass(frozen=True, slots=True)
 class Sureness:
     """Intervals of a batch; None for a food component that is unknown on some line, since nothing bounds it.
 
-    per_100g: by component of the batch, in its order. drivers: the strongest first, for energy and each macro.
+    per_100g: by component of the batch, in its order; None too where the cooked mass is unknown. drivers: the strongest
+    first, for energy and each macro.
     """
 
     per_container: Mapping[str, Interval | None]
@@ -82,10 +72,6 @@ class Sureness:
     drivers: tuple[Driver, ...]
     draws: int
     seed: int
-
-
-Alternatives = Mapping[int, Sequence[tuple[Food, float]]]
-"""Index of an unsure line among the contributions -> foods it may be, the chosen one first, with their weights."""
 
 
 def how_sure(
@@ -98,232 +84,239 @@ def how_sure(
     result : BatchResult
         A calculated batch.
     alternatives : mapping, optional
-        Foods that unsure lines may be, see `Alternatives`.
+        Foods that unsure lines may be: index of the contribution -> foods with scores, the chosen one first.
     draws, seed : int
-        Size and seed of the simulation; the same seed gives the same interval.
+        Size and seed of the simulation; the same seed gives the same intervals.
     """
     alternatives = alternatives or {}
     random = np.random.default_rng(seed)
-    # Errors of composition belong to foods, not lines: one food in two lines errs the same way in both.
-    food_errors: dict[tuple[str, str], Array] = {}
-    simulated: list[Array] = []
+    shared = _errors_of_shared_foods(result, random, draws)
+    whole = np.zeros((draws, len(_KEYS)), dtype=np.float32)
+    per_100g = []
     position = 0
     for component in result.components:
-        totals = np.zeros((draws, len(_KEYS)), dtype=np.float32)
-        for c in component.contributions:
-            if counts(c.ingredient) and c.ingredient.eaten_mass_g:
-                totals += _simulate_line(c, alternatives.get(position, ()), food_errors, random, draws)
-            position += 1
-        simulated.append(totals)
-    masses = [_simulate_cooked_mass(component, random, draws) for component in result.components]
-    for component, totals, mass_g in zip(result.components, simulated, masses, strict=True):
-        # Water taken up or given off follows the cooked mass that is believed.
-        change = component.water_change_g + (mass_g - component.cooked_mass_g)
-        totals[:, _POSITION["WATER_G"]] = np.maximum(totals[:, _POSITION["WATER_G"]] + change, 0.0)
-    whole: Array = np.maximum(np.sum(simulated, axis=0, dtype=np.float32), np.float32(0.0))
+        lines = [(c, alternatives.get(position + k, ())) for k, c in enumerate(component.contributions)]
+        position += len(lines)
+        simulated = _Simulation(component, lines, shared, random, draws)
+        totals, mass_g = simulated.totals(), simulated.cooked_mass_g
+        whole += totals
+        known = component.cooked_mass_known
+        complete = {key: known and total.complete for key, total in component.totals.items()}
+        totals *= (np.float32(100.0) / np.maximum(mass_g, np.float32(1e-6)))[:, None]
+        per_100g.append(_intervals(totals, complete))
     whole /= np.float32(result.batch.containers)
     return Sureness(
         per_container=_intervals(whole, {key: total.complete for key, total in result.totals.items()}),
-        per_100g=tuple(
-            _intervals(
-                totals * (np.float32(100.0) / mass_g)[:, None],
-                {key: total.complete for key, total in component.totals.items()},
-            )
-            for component, totals, mass_g in zip(result.components, simulated, masses, strict=True)
-            if component.cooked_mass_g > 0
-        ),
-        drivers=_drivers(result, alternatives),
+        per_100g=tuple(per_100g),
+        drivers=drivers(result, alternatives),
         draws=draws,
         seed=seed,
     )
 
 
-def _simulate_line(
-    c: Contribution,
-    foods: Sequence[tuple[Food, float]],
-    food_errors: dict[tuple[str, str], Array],
-    random: np.random.Generator,
-    draws: int,
-) -> Array:
-    """Simulated amounts of one line: draws x food components."""
+def _errors_of_shared_foods(result: BatchResult, random: np.random.Generator, draws: int) -> dict[FoodKey, Array]:
+    """Standard normal errors (draws x food components) of the foods that stand in several components of the batch."""
+    places: dict[FoodKey, set[int]] = defaultdict(set)
+    for number, component in enumerate(result.components):
+        for c in component.contributions:
+            if _takes_part(c):
+                places[_food_key(c)].add(number)
+    return {
+        key: random.standard_normal((draws, len(_KEYS)), dtype=np.float32)
+        for key, numbers in places.items()
+        if len(numbers) > 1
+    }
+
+
+class _Simulation:
+    """Draws of one component of a batch: its masses first, then all that depends on them."""
+
+    def __init__(
+        self,
+        component: ComponentResult,
+        lines: Sequence[tuple[Contribution, Sequence[tuple[Food, float]]]],
+        shared: Mapping[FoodKey, Array],
+        random: np.random.Generator,
+        draws: int,
+    ) -> None:
+        taking_part = [(c, foods) for c, foods in lines if _takes_part(c)]
+        self._component = component
+        self._lines = [c for c, _ in taking_part]
+        self._foods = [foods for _, foods in taking_part]
+        self._shared = shared
+        self._random = random
+        self._draws = draws
+        self._factors = self._mass_factors()
+        self._amounts = _matrix([[c.amounts.get(key) or 0.0 for key in _KEYS] for c in self._lines])
+        self.cooked_mass_g = self._cooked_mass()
+
+    def totals(self) -> Array:
+        """Amounts of the component: draws x food components, in their units, never below 0."""
+        totals: Array = self._errors()
+        certain = self._amounts.copy()
+        for row, foods in enumerate(self._foods):
+            if len(foods) > 1:
+                totals += self._as_one_of(row)
+                certain[row] = 0.0
+        totals += self._factors @ certain
+        totals[:, _WATER] += self._water_change()
+        floored: Array = np.maximum(totals, np.float32(0.0))
+        return floored
+
+    def _normal(self, *shape: int) -> Array:
+        drawn: Array = self._random.standard_normal((self._draws, *shape), dtype=np.float32)
+        return drawn
+
+    def _mass_factors(self) -> Array:
+        """Draws x lines: factors with mean 1, log-normal so that no mass is negative."""
+        sds = np.array([mass_sd(c.ingredient) for c in self._lines])
+        sigmas = np.sqrt(np.log1p(sds**2)).astype(np.float32)
+        factors: Array = np.exp(self._normal(len(sds)) * sigmas - sigmas**2 / 2)
+        return factors
+
+    def _errors(self) -> Array:
+        """Errors of composition, retention and poured-off fat, draws x food components, in their units."""
+        errors = self._composition_errors()
+        lossy = np.array(
+            [[c.cooking.retention.get(key, 1.0) < 1.0 for key in _KEYS] for c in self._lines], dtype=bool
+        ).reshape(self._amounts.shape)
+        if lossy.any():
+            # A component that is kept whole by rule has no error of retention.
+            sd = np.float32(spreads()["retention"].relative_sd)
+            errors += self._normal()[:, None] * sd * (self._factors @ np.where(lossy, self._amounts, np.float32(0.0)))
+        for row, c in enumerate(self._lines):
+            if c.cooking.fat_lost_g > 0:
+                self._add_fat_errors(errors, row, c)
+        for part, kcal_per_g in _ENERGY_PARTS:
+            errors[:, _POSITION["ENERC_KCAL"]] += np.float32(kcal_per_g) * errors[:, part]
+        errors[:, _POSITION["ENERC_KJ"]] = np.float32(KJ_PER_KCAL) * errors[:, _POSITION["ENERC_KCAL"]]
+        errors[:, _POSITION["CHOAVLDF_G"]] = errors[:, _POSITION["CHOCDF_G"]] - errors[:, _POSITION["FIBTG_G"]]
+        return errors
+
+    def _composition_errors(self) -> Array:
+        by_food: dict[FoodKey, list[int]] = defaultdict(list)
+        for row, c in enumerate(self._lines):
+            by_food[_food_key(c)].append(row)
+        sds = self._amounts * _matrix([_composition_sds(c) for c in self._lines])
+        alone = [rows[0] for key, rows in by_food.items() if len(rows) == 1 and key not in self._shared]
+        variance = self._factors[:, alone] ** 2 @ sds[alone] ** 2
+        errors = np.zeros((self._draws, len(_KEYS)), dtype=np.float32)
+        for key, rows in by_food.items():
+            if key in self._shared:
+                errors += (self._factors[:, rows] @ sds[rows]) * self._shared[key]
+            elif len(rows) > 1:
+                variance += (self._factors[:, rows] @ sds[rows]) ** 2
+        errors += np.sqrt(variance) * self._normal(len(_KEYS))
+        return errors
+
+    def _add_fat_errors(self, errors: Array, row: int, c: Contribution) -> None:
+        sd_g = np.float32(c.cooking.fat_lost_g * spreads()["fat_poured_off"].relative_sd)
+        error_g = sd_g * self._normal() * self._factors[:, row]
+        errors[:, _POSITION["FAT_G"]] -= error_g
+        left_g = c.amounts.get("FAT_G") or 0.0
+        for key in FATTY_ACIDS:
+            if left_g > 0:
+                errors[:, _POSITION[key]] -= np.float32((c.amounts.get(key) or 0.0) / left_g) * error_g
+
+    def _as_one_of(self, row: int) -> Array:
+        """Amounts of an unsure line, as the food that each draw picks; what that food lacks is the chosen one's."""
+        c, foods = self._lines[row], self._foods[row]
+        mass_g = c.ingredient.eaten_mass_g or 0.0
+        amounts = np.repeat(self._amounts[row][None, :], len(foods), axis=0)
+        for k, (food, _) in enumerate(foods[1:], start=1):
+            for key, position in _POSITION.items():
+                per_100g = amount_of(food.composition, key)
+                if per_100g is not None:
+                    amounts[k, position] = mass_g * per_100g / 100.0 * c.cooking.retention.get(key, 1.0)
+        picked = self._random.choice(len(foods), size=self._draws, p=probabilities(foods))
+        chosen: Array = amounts[picked] * self._factors[:, row][:, None]
+        return chosen
+
+    def _cooked_mass(self) -> Array:
+        """Cooked mass in g: from the scale, or moving with what went in, its yields and its steam."""
+        component, source = self._component, self._component.cooked_mass_source
+        believed_g = component.cooked_mass_g
+        error = self._normal()
+        if source is CookedMassSource.WEIGHED_POT:
+            mass_g = believed_g * (1.0 + spreads()["weighed_pot"].relative_sd * error)
+        elif source is CookedMassSource.YIELD:
+            mass_g = self._mass_by_yields(believed_g, error)
+        else:
+            lost_g = float(sum(self._dish_masses_g())) - believed_g
+            steam_g = lost_g - sum(c.cooking.fat_lost_g for c in self._lines)
+            steam_sd = spreads()["steam"].relative_sd if source is CookedMassSource.STEAM else 0.0
+            mass_g = self._in_dish_g() - lost_g - steam_g * steam_sd * error
+        mass: Array = np.maximum(mass_g, LEAST_MASS_SHARE * believed_g).astype(np.float32)
+        return mass
+
+    def _mass_by_yields(self, believed_g: float, error: Array) -> Array:
+        yields = [c.cooking.yield_share for c in self._lines]
+        # Water that is taken up or poured off is in the yield of the food.
+        kept = [
+            0.0 if _is_water(c) and share is None else mass_g * (1.0 if share is None else share)
+            for c, share, mass_g in zip(self._lines, yields, self._masses_g(), strict=True)
+        ]
+        changing = [mass_g if share not in (None, 1.0) else 0.0 for mass_g, share in zip(kept, yields, strict=True)]
+        if not sum(kept):
+            return np.full(self._draws, believed_g, dtype=np.float32)
+        sd = spreads()["yield"].relative_sd
+        mass: Array = self._factors @ _vector(kept) + sd * error * (self._factors @ _vector(changing))
+        mass *= np.float32(believed_g / sum(kept))
+        return mass
+
+    def _water_change(self) -> Array:
+        """Water taken up or given off, g: what the cooked mass differs from what went in and was not lost as fat."""
+        change_g = self._component.water_change_g
+        constant = change_g - (self._component.cooked_mass_g - float(sum(self._dish_masses_g())))
+        change: Array = self.cooked_mass_g - self._in_dish_g() + np.float32(constant)
+        return change
+
+    def _masses_g(self) -> list[float]:
+        return [c.ingredient.eaten_mass_g or 0.0 for c in self._lines]
+
+    def _dish_masses_g(self) -> list[float]:
+        return [0.0 if c.cooking.poured_off else c.ingredient.eaten_mass_g or 0.0 for c in self._lines]
+
+    def _in_dish_g(self) -> Array:
+        masses: Array = self._factors @ _vector(self._dish_masses_g())
+        return masses
+
+
+def _takes_part(c: Contribution) -> bool:
+    return counts(c.ingredient) and bool(c.ingredient.eaten_mass_g) and c.ingredient.matched.food is not None
+
+
+def _food_key(c: Contribution) -> FoodKey:
     food = c.ingredient.matched.food
     assert food is not None
-    errors = food_errors.get((food.table, food.code))
-    if errors is None:
-        errors = random.standard_normal((draws, len(_KEYS)), dtype=np.float32)
-        food_errors[(food.table, food.code)] = errors
-    base = np.array([c.amounts[key] or 0.0 for key in _KEYS], dtype=np.float32)
-    spread = base * np.array([composition_sd(food, key) for key in _KEYS], dtype=np.float32)
-    amounts: Array = errors * spread
-    _let_dependents_follow(amounts)
-    _add_retention_errors(amounts, base, c, random, draws)
-    if c.cooking.fat_lost_g > 0:
-        _add_fat_errors(amounts, c, random, draws)
-    amounts += base
-    if len(foods) > 1:
-        amounts *= _wrong_food_ratios(c, base, foods, random, draws)
-    amounts *= _mass_factor(mass_sd(c.ingredient), random, draws)[:, None]
-    return amounts
+    return food.table, food.code
 
 
-def composition_sd(food: Food, key: str) -> float:
-    """Relative standard deviation of a food component of a food about the table's value (0.12 is 12 %).
-
-    It shrinks as a component fills the food: oil is fat and sugar is carbohydrate whatever the sample.
-    """
-    per_100g = amount_of(food.composition, key)
-    room = 1.0
-    if per_100g is not None and key in _FULL_AT:
-        room = max(0.0, 1.0 - per_100g / _FULL_AT[key])
-    return composition_spread(key).relative_sd * room
+def _is_water(c: Contribution) -> bool:
+    food = c.ingredient.matched.food
+    return food is not None and is_water(food)
 
 
-def _let_dependents_follow(errors: Array) -> None:
-    """Let energy and available carbohydrate err as the components do that they are derived from."""
-    for key, kcal_per_g in _ENERGY_PARTS:
-        errors[:, _POSITION["ENERC_KCAL"]] += np.float32(kcal_per_g) * errors[:, _POSITION[key]]
-    errors[:, _POSITION["ENERC_KJ"]] = np.float32(KJ_PER_KCAL) * errors[:, _POSITION["ENERC_KCAL"]]
-    errors[:, _POSITION["CHOAVLDF_G"]] = errors[:, _POSITION["CHOCDF_G"]] - errors[:, _POSITION["FIBTG_G"]]
+def _composition_sds(c: Contribution) -> list[float]:
+    food = c.ingredient.matched.food
+    assert food is not None
+    # Energy in kJ and available carbohydrate follow what they are derived from.
+    return [0.0 if key in ("ENERC_KJ", "CHOAVLDF_G") else composition_sd(food, key) for key in _KEYS]
 
 
-def _add_retention_errors(errors: Array, base: Array, c: Contribution, random: np.random.Generator, draws: int) -> None:
-    # A component that is kept whole by rule has no error of retention.
-    lossy = [_POSITION[key] for key, share in c.cooking.retention.items() if share < 1.0]
-    if lossy:
-        error = random.standard_normal(draws, dtype=np.float32) * np.float32(spreads()["retention"].relative_sd)
-        errors[:, lossy] += error[:, None] * base[lossy]
+def _matrix(rows: Sequence[Sequence[float]]) -> Array:
+    return np.array(rows, dtype=np.float32).reshape(len(rows), len(_KEYS))
 
 
-def _add_fat_errors(errors: Array, c: Contribution, random: np.random.Generator, draws: int) -> None:
-    left_g = c.amounts.get("FAT_G") or 0.0
-    sd_g = c.cooking.fat_lost_g * spreads()["fat_poured_off"].relative_sd
-    error_g = np.float32(sd_g) * random.standard_normal(draws, dtype=np.float32)
-    for key in _FOLLOWING_FAT:
-        if left_g > 0:
-            errors[:, _POSITION[key]] -= np.float32((c.amounts.get(key) or 0.0) / left_g) * error_g
-    for key, per_g in (("ENERC_KCAL", FAT_KCAL_PER_G), ("ENERC_KJ", FAT_KCAL_PER_G * KJ_PER_KCAL)):
-        errors[:, _POSITION[key]] -= np.float32(per_g) * error_g
-
-
-def _wrong_food_ratios(
-    c: Contribution, base: Array, foods: Sequence[tuple[Food, float]], random: np.random.Generator, draws: int
-) -> Array:
-    """Amounts of the food that a draw picks, relative to the chosen one's; 1 where the chosen one has none or one lacks
-    it."""
-    mass_g = c.ingredient.eaten_mass_g or 0.0
-    ratios = np.ones((len(foods), len(_KEYS)), dtype=np.float32)
-    for row, (food, _) in enumerate(foods[1:], start=1):
-        for key, position in _POSITION.items():
-            per_100g = amount_of(food.composition, key)
-            if per_100g is not None and base[position] > 0:
-                kept = c.cooking.retention.get(key, 1.0)
-                ratios[row, position] = mass_g * per_100g / 100.0 * kept / base[position]
-    weights = np.array([weight for _, weight in foods])
-    picked = random.choice(len(foods), size=draws, p=weights / weights.sum())
-    chosen: Array = ratios[picked]
-    return chosen
-
-
-def _mass_factor(relative_sd: float, random: np.random.Generator, draws: int) -> Array:
-    """Factors with mean 1, log-normal so that no mass is negative."""
-    sigma = np.sqrt(np.log1p(relative_sd**2))
-    factor: Array = np.exp(sigma * random.standard_normal(draws, dtype=np.float32) - sigma**2 / 2).astype(np.float32)
-    return factor
-
-
-def _simulate_cooked_mass(component: ComponentResult, random: np.random.Generator, draws: int) -> Array:
-    """Cooked mass in g: weighed, or estimated by yields or by steam."""
-    error = random.standard_normal(draws, dtype=np.float32)
-    if component.component.cooked_mass_g is not None:
-        sd_g = component.cooked_mass_g * spreads()["weighed_pot"].relative_sd
-    elif any(c.cooking.yield_share not in (None, 1.0) for c in component.contributions):
-        sd_g = component.cooked_mass_g * spreads()["yield"].relative_sd
-    else:
-        sd_g = abs(component.water_change_g) * spreads()["steam"].relative_sd
-    mass: Array = np.maximum(component.cooked_mass_g + sd_g * error, 0.2 * component.cooked_mass_g).astype(np.float32)
-    return mass
+def _vector(values: Sequence[float]) -> Array:
+    return np.array(values, dtype=np.float32)
 
 
 def _intervals(simulated: Array, complete: Mapping[str, bool]) -> dict[str, Interval | None]:
     draws = simulated.shape[0]
-    low, high = int(LOW * (draws - 1)), int(HIGH * (draws - 1))
+    low, high = (round(share * (draws - 1)) for share in ((1.0 - LEVEL) / 2.0, (1.0 + LEVEL) / 2.0))
     ordered = np.partition(np.ascontiguousarray(simulated.T), (low, high), axis=1)
     return {
         key: Interval(float(ordered[position, low]), float(ordered[position, high])) if complete[key] else None
         for key, position in _POSITION.items()
     }
-
-
-def _drivers(result: BatchResult, alternatives: Alternatives) -> tuple[Driver, ...]:
-    """Variances of single inputs to first order: the square of amount times relative standard deviation."""
-    lines = result.contributions
-    drivers: list[Driver] = []
-    for key in MACRO_KEYS:
-        found: list[tuple[float, float, Driver]] = []
-        by_food: dict[tuple[str, str], list[Contribution]] = defaultdict(list)
-        for position, c in enumerate(lines):
-            amount, food = c.amounts.get(key), c.ingredient.matched.food
-            if amount is None or food is None or not counts(c.ingredient):
-                continue
-            by_food[(food.table, food.code)].append(c)
-            sd = mass_sd(c.ingredient)
-            left = min(1.0, WEIGHED_SD / sd) if sd > 0 else 1.0
-            words = mass_words(c.ingredient)
-            found.append(((amount * sd) ** 2, left**2, _driver(key, c, "mass", words)))
-            wrong = _wrong_food_variance(c, key, alternatives.get(position, ()))
-            if wrong > 0:
-                found.append((wrong, 0.0, _driver(key, c, "food", "decide which food it is with `mealcalc match`")))
-        for group in by_food.values():
-            advice = "take its values from the pack label, under 'foods:'"
-            variance = _composition_variance(key, group)
-            found.append((variance, LABEL_SD_SHARE**2, _driver(key, group[0], "composition", advice)))
-        drivers += _ranked(found)
-    return tuple(drivers)
-
-
-def _ranked(found: list[tuple[float, float, Driver]]) -> list[Driver]:
-    variance = sum(item[0] for item in found)
-    if variance <= 0:
-        return []
-    best = sorted(found, key=lambda item: -item[0])[:5]
-    return [
-        Driver(
-            d.key,
-            d.line,
-            d.name,
-            d.what,
-            part / variance,
-            float(np.sqrt(1.0 - part * (1.0 - left) / variance)),
-            d.advice,
-        )
-        for part, left, d in best
-        if part > 0.01 * variance
-    ]
-
-
-def _driver(key: str, c: Contribution, what: str, advice: str) -> Driver:
-    return Driver(key, c.line.span.line, c.line.name, what, 0.0, 1.0, advice)
-
-
-def _composition_variance(key: str, group: Sequence[Contribution]) -> float:
-    """Variance of a total by the composition of one food, which several lines may share."""
-    food = group[0].ingredient.matched.food
-    assert food is not None
-
-    def variance(of: str) -> float:
-        return (sum(c.amounts.get(of) or 0.0 for c in group) * composition_sd(food, of)) ** 2
-
-    if key != "ENERC_KCAL":
-        return variance(key)
-    return variance(key) + sum(factor**2 * variance(part) for part, factor in _ENERGY_PARTS)
-
-
-def _wrong_food_variance(c: Contribution, key: str, foods: Sequence[tuple[Food, float]]) -> float:
-    if len(foods) < 2:
-        return 0.0
-    mass_g = c.ingredient.eaten_mass_g or 0.0
-    amounts = np.array([mass_g * (amount_of(food.composition, key) or 0.0) / 100.0 for food, _ in foods])
-    weights = np.array([weight for _, weight in foods])
-    weights = weights / weights.sum()
-    mean = float(np.sum(weights * amounts))
-    return float(np.sum(weights * (amounts - mean) ** 2))

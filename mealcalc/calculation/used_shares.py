@@ -49,7 +49,10 @@ def with_used_shares(
         found = None if line.settings.used_share is not None else _by_words(line, component)
         if found is None and line.settings.used_share is None and _is_frying_fat(ingredient, plan):
             found = uptake
-        if found is None:
+        if found is None and line.settings.used_share not in (None, 0.0, 1.0):
+            sources = (*ingredient.sources, MassSource.USED_SHARE_SAID)
+            settled.append(replace(ingredient, sources=sources))
+        elif found is None:
             settled.append(ingredient)
         else:
             share, ground = found
