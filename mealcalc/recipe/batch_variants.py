@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import yaml
 
 from mealcalc.diagnostics import Severity
-from mealcalc.recipe.line_words import means_line
+from mealcalc.recipe.line_words import LineIndex
 from mealcalc.recipe.suggestions import did_you_mean
 from mealcalc.recipe.yaml_lines import ingredient_lines
 from mealcalc.recipe.yaml_nodes import Field, NodeReader, Text
@@ -29,10 +29,11 @@ def read_variants(
 ) -> tuple[Variant, ...]:
     """The variants under `variants:`; what is wrong with one is told in the reader's diagnostics."""
     variants: list[Variant] = []
+    index = LineIndex(line for component in components for line in component.lines)
     for number, item in enumerate(
         reader.items(node, "'variants'", "a list of variants, each starting with '- name: ...'"), start=1
     ):
-        variant = _Changes(reader, components, region).read(item, number)
+        variant = _Changes(reader, components, index, region).read(item, number)
         if variant is None:
             continue
         if any(variant.name.casefold() == other.name.casefold() for other in variants):
@@ -51,11 +52,11 @@ def read_variants(
 class _Changes:
     """Reads one variant; remembers which lines it changes, since none can be changed twice."""
 
-    def __init__(self, reader: NodeReader, components: Sequence[BatchComponent], region: str) -> None:
+    def __init__(self, reader: NodeReader, components: Sequence[BatchComponent], index: LineIndex, region: str) -> None:
         self.reader = reader
         self.components = components
         self.region = region
-        self.lines = [line for component in components for line in component.lines]
+        self.index = index
         self.changed: list[RecipeLine] = []
 
     def read(self, node: yaml.Node, number: int) -> Variant | None:
@@ -141,7 +142,7 @@ class _Changes:
 
     def _meant(self, words: Text, once: bool) -> list[RecipeLine]:
         """The lines that `words` name; none, with an error, if that is not clear. `once`: one line is wanted."""
-        meant = [line for line in self.lines if means_line(words.text, line)]
+        meant = self.index.meant_by(words.text)
         if not meant:
             self.reader.error(
                 "variant-unknown-line",
@@ -172,6 +173,6 @@ class _Changes:
         return meant
 
     def _foods(self) -> str:
-        names = list(dict.fromkeys(line.name or line.text for line in self.lines))
+        names = list(dict.fromkeys(line.name or line.text for line in self.index.lines))
         shown = ", ".join(name[:60] for name in names[:MOST_FOODS_LISTED])
         return shown if len(names) <= MOST_FOODS_LISTED else f"{shown} and {len(names) - MOST_FOODS_LISTED} more"

@@ -1,17 +1,26 @@
-"""The structured data of a web page: its scripts of type application/ld+json, with their places."""
+"""The structured data of a web page: its scripts of type application/ld+json, with their places.
+
+Only script elements and comments are looked for, in one pass whose time stays in proportion to the page, whatever is
+not closed in it; the parser of the standard library reads the attributes of each start tag.
+"""
 
 import re
 from dataclasses import dataclass
 from html.parser import HTMLParser
 
-from mealcalc.recipe.source import Source
-
 JSON_LD_TYPE = "application/ld+json"
 
+LONGEST_TAG = 4000
+"""Characters of a start tag that are looked at."""
+
+_OPENING = re.compile(r"<!--|<script(?=[\s/>])", re.IGNORECASE)
+_START_TAG = re.compile(r"""<script(?:[^>"']|"[^"]*"|'[^']*')*+>""", re.IGNORECASE)
+_END_TAG = re.compile(r"</script(?=[\s/>])", re.IGNORECASE)
+
 # Wrappers of old pages around a script; they become blanks, so that places stay right.
-_WRAPPERS = re.compile(
-    r"\A\s*(?:<!--|(?://|/\*)?\s*<!\[CDATA\[\s*(?:\*/)?)|(?:(?://|/\*)?\s*\]\]>\s*(?:\*/)?|(?://\s*)?-->|;)\s*\Z"
-)
+_WRAPPER_BEFORE = re.compile(r"<!--|(?://|/\*)?+\s*+<!\[CDATA\[\s*+(?:\*/)?")
+_WRAPPERS_AFTER = ("-->", "]]>", "*/", "/*", "//", ";")
+_MOST_WRAPPERS = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,42 +31,54 @@ class Script:
     start: int
 
 
-def json_ld_scripts(source: Source) -> list[Script]:
+def json_ld_scripts(page: str) -> list[Script]:
     """The JSON-LD scripts of an HTML page, in order; one that is not closed runs to the end."""
-    finder = _Finder(source)
-    # Marked sections stop the parser of the standard library; outside of scripts they mean nothing here.
-    finder.feed(source.text.replace("<![", "<!-"))
-    finder.close()
-    finder.end_script(len(source.text))
-    return finder.scripts
+    scripts = []
+    position = 0
+    comments_close = True
+    while opening := _OPENING.search(page, position):
+        if opening.group() == "<!--":
+            end = page.find("-->", opening.end()) if comments_close else -1
+            comments_close = end >= 0
+            position = end + 3 if comments_close else opening.end()
+            continue
+        tag = _START_TAG.match(page, opening.start(), opening.start() + LONGEST_TAG)
+        if tag is None:
+            position = opening.end()
+            continue
+        closing = _END_TAG.search(page, tag.end())
+        position = closing.start() if closing else len(page)
+        if _type_of(tag.group()) == JSON_LD_TYPE:
+            scripts.append(Script(_without_wrappers(page[tag.end() : position]), tag.end()))
+    return scripts
 
 
-class _Finder(HTMLParser):
-    def __init__(self, source: Source) -> None:
-        super().__init__(convert_charrefs=False)
-        self.source = source
-        self.scripts: list[Script] = []
-        self._start: int | None = None
+class _Attributes(HTMLParser):
+    """Remembers the attributes of the first start tag that it is fed."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: dict[str, str] = {}
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        kind = next((value or "" for name, value in attrs if name == "type"), "")
-        if tag == "script" and kind.partition(";")[0].strip().lower() == JSON_LD_TYPE:
-            self._start = self._position() + len(self.get_starttag_text() or "")
+        for name, value in attrs if tag == "script" else []:
+            self.found.setdefault(name, value or "")
 
-    def handle_endtag(self, tag: str) -> None:
-        if tag == "script":
-            self.end_script(self._position())
 
-    def end_script(self, end: int) -> None:
-        """Close the script that is open, if any, before character `end`."""
-        if self._start is not None and end > self._start:
-            text = self.source.text[self._start : end]
-            self.scripts.append(Script(_WRAPPERS.sub(lambda m: _blank(m.group()), text), self._start))
-        self._start = None
+def _type_of(tag: str) -> str:
+    parser = _Attributes()
+    parser.feed(tag)
+    return parser.found.get("type", "").partition(";")[0].strip().lower()
 
-    def _position(self) -> int:
-        line, column = self.getpos()
-        return self.source.offset(line, column)
+
+def _without_wrappers(text: str) -> str:
+    before = _WRAPPER_BEFORE.match(text, len(text) - len(text.lstrip()))
+    start = before.end() if before else 0
+    end = len(text.rstrip())
+    for _ in range(_MOST_WRAPPERS):
+        wrapper = next((w for w in _WRAPPERS_AFTER if text.endswith(w, start, end)), "")
+        end = len(text[: end - len(wrapper)].rstrip())
+    return _blank(text[:start]) + text[start : max(start, end)] + _blank(text[max(start, end) :])
 
 
 def _blank(text: str) -> str:

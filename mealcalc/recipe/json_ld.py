@@ -61,7 +61,7 @@ def read_html(source: Source, choice: RegionChoice) -> ReadResult:
 
     Scripts that are no JSON are skipped with a warning.
     """
-    return _Door(source, choice).read(json_ld_scripts(source), Severity.WARNING)
+    return _Door(source, choice).read(json_ld_scripts(source.text), Severity.WARNING)
 
 
 class _Door:

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from functools import lru_cache
 
 from mealcalc.records import RecipeLine
@@ -13,6 +14,22 @@ def means_line(words: str, line: RecipeLine) -> bool:
     """Whether every word of `words` stands in `line`, whatever the order, case, accents and number (onion, onions)."""
     wanted = _words(words)
     return bool(wanted) and wanted <= _words(line.text)
+
+
+class LineIndex:
+    """Finds the lines that words mean among many, as `means_line` does for one."""
+
+    def __init__(self, lines: Iterable[RecipeLine]) -> None:
+        self.lines = tuple(lines)
+        self._numbers: dict[str, set[int]] = {}
+        for number, line in enumerate(self.lines):
+            for word in _words(line.text):
+                self._numbers.setdefault(word, set()).add(number)
+
+    def meant_by(self, words: str) -> list[RecipeLine]:
+        """The lines that contain every word of `words`, in order."""
+        found = [self._numbers.get(word, set()) for word in _words(words)]
+        return [self.lines[number] for number in sorted(set.intersection(*found))] if found else []
 
 
 @lru_cache(maxsize=2000)

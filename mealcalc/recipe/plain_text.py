@@ -34,6 +34,7 @@ class ComponentCollector:
         self.diagnostics = diagnostics
         self._name = DEFAULT_COMPONENT
         self._lines: dict[str, list[RecipeLine]] = {}
+        self._names: dict[str, str] = {}
         self._places: dict[str, Span] = {}
 
     def add(self, text: str, span: Span) -> None:
@@ -41,8 +42,9 @@ class ComponentCollector:
         if text.endswith(":") and text.rstrip(": "):
             self._start(text.rstrip(": "), span)
         else:
-            lines = self._lines.setdefault(self._name, [])
-            self._places.setdefault(self._name, span)
+            if self._name not in self._lines:
+                self._open(self._name, span)
+            lines = self._lines[self._name]
             lines += parse_ingredient(text, span, self.region, self._name)
 
     def components(self) -> tuple[BatchComponent, ...]:
@@ -64,12 +66,16 @@ class ComponentCollector:
             if lines
         )
 
+    def _open(self, name: str, span: Span) -> None:
+        self._names[name.casefold()] = name
+        self._lines[name] = []
+        self._places[name] = span
+
     def _start(self, name: str, span: Span) -> None:
-        same = next((other for other in self._lines if other.casefold() == name.casefold()), None)
+        same = self._names.get(name.casefold())
         self._name = same or name
         if same is None:
-            self._lines[name] = []
-            self._places[name] = span
+            self._open(name, span)
         else:
             self.diagnostics.append(
                 Diagnostic(

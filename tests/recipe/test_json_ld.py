@@ -256,6 +256,22 @@ def test_unclosed_and_strange_pages_are_read() -> None:
     assert read('<script type="application/ld+json"/>', "a.html", "au").batch is None
 
 
+def test_a_script_in_a_comment_is_no_script() -> None:
+    script = f'<script data-a="x > y" type="application/ld+json">{json.dumps(RECIPE)}</script>'
+    assert read(f"<!-- {script} -->", "a.html", "au").batch is None
+    assert [line.text for line in batch_of(read(f"<!-- a --><!-- {script}", "a.html", "au")).lines] == LINES
+    assert read(f"<script>'<!-- {script}", "a.html", "au").batch is None
+
+
+@pytest.mark.parametrize(
+    ("before", "after"), [("<!--", "-->"), ("//<![CDATA[\n", "\n//]]>"), ("/*<![CDATA[*/", "/*]]>*/;"), ("\n", " ;\n")]
+)
+def test_wrappers_of_old_pages(before: str, after: str) -> None:
+    page = f'<script type="application/ld+json">{before}{json.dumps(RECIPE)}{after}</script>'
+    lines = batch_of(read(page, "a.html", "au")).lines
+    assert [line.span.text[line.span.column - 1 : line.span.end_column - 1] for line in lines] == LINES
+
+
 def test_brackets_within_texts_are_no_nesting() -> None:
     assert batch_of(read_json({**RECIPE, "description": '"\\[' * 500})).title == "Rice pots"
 

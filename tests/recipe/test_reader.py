@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from mealcalc.diagnostics import Span
 from mealcalc.errors import InputFileError, UsageError
 from mealcalc.recipe.ingredient_lines import parse_ingredient
-from mealcalc.recipe.line_words import means_line
+from mealcalc.recipe.line_words import LineIndex, means_line
 from mealcalc.recipe.reader import read_batch, read_lines, read_text
 from mealcalc.recipe.source import decode
 from mealcalc.records import LineKind, RecipeLine
@@ -192,6 +192,13 @@ def test_a_line_is_meant_by_its_own_words(text: str, words: str) -> None:
     assert means_line(words, line) in (True, False)
     if means_line(text, line) and means_line(words, line):
         assert means_line(f"{words} {text}", line)
+
+
+@given(st.lists(st.sampled_from(["1 onion", "2 onions, diced", "onion powder", "1 egg", "#"])), st.text("onieg s'"))
+def test_the_index_finds_what_words_mean(texts: list[str], words: str) -> None:
+    lines = [RecipeLine(text, Span("a", number + 1)) for number, text in enumerate(texts)]
+    for wanted in (words, "onion", "egg", "onion diced"):
+        assert LineIndex(lines).meant_by(wanted) == [line for line in lines if means_line(wanted, line)]
 
 
 # --- properties -------------------------------------------------------------------------------------------------------
