@@ -1,83 +1,122 @@
-"""Picks the factor row for a food, a method and a state, and says which row it took and how far it had to fall back.
+"""Picks the yield row for a food, a method and a state, and says which row it took and how far it had to fall back.
 
-The exact food group and method come first, then ever broader ones; among rows equally near the one that shares most
-words with the food, then the nearest fat level. A fall-back is a note, never a silent 1.0.
+Rows are ranked by steps through the trees of methods and food groups (`nearness`), by the words of the food, by the fat
+level of minced meat, and by how the figure is known: measured and published before derived, and both before common
+practice. A fall-back is a note, never a silent 1.0. Between two fat levels of one series a yield is interpolated.
 """
 
-import re
-from dataclasses import dataclass
-from functools import cache, lru_cache
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from functools import cache
 
-from mealcalc.records import Food, FoodState
-from mealcalc.reference.cooking_factors import (
-    RetentionFactors,
-    YieldBasis,
-    YieldFactor,
-    retention_factors,
-    yield_factors,
+from mealcalc.calculation.nearness import (
+    OTHER_STATE_STEPS,
+    alternatives_of,
+    fallback_note,
+    food_group,
+    ground_of,
+    last_step_steps,
+    same_heat,
+    same_state,
+    steps_between,
+    words_of,
 )
-from mealcalc.reference.cooking_vocabulary import broader_groups, broader_methods, food_group_of
+from mealcalc.records import Food, FoodState
+from mealcalc.reference.cooking_factors import YieldBasis, YieldFactor, yield_factors
+from mealcalc.reference.cooking_vocabulary import broader_groups, broader_methods
 from mealcalc.values import amount_of
 
-_WORD = re.compile(r"[a-z]+")
-_IGNORED = frozenset(
-    ["and", "or", "with", "without", "raw", "cooked", "in", "of", "all", "type", "unprepared", "fresh"]
-)
-_MARKS = {"read": 0, "read (secondary)": 1, "read (derived)": 2, "memory": 3, "judgement": 4}
 OTHER_FOOD_STEPS = 1.5
 """How many steps up the trees another food of the same group is worth: lentils boiled serve better for lentils boiled
 and drained than soya beans boiled and drained do."""
 
-NARROWER_METHOD_STEPS = 0.5
-"""What a narrower method than the one asked for costs: 'cooked' is served by boiled."""
+LOOSE_FIGURE_STEPS = 0.5
+"""What a figure from common practice, or a convention of a survey, costs: a measured one this much farther off is
+preferred."""
 
 FAT_GRADE_G = 3.0
-"""Fat levels within about this, in g per 100 g, count as one grade of minced meat when rows are compared."""
+"""A fat level this far beyond those of a series of minced meat, in g per 100 g, costs one step."""
+
+FARTHEST_FAT_G = 6.0
+"""Farther beyond the levels of a series than this, in g per 100 g, its changes of fat say nothing."""
+
+_MARKS = {"read": 0, "read (secondary)": 1, "read (derived)": 2, "memory": 3, "judgement": 4}
+_CONVENTIONS = ("USDA Food and Nutrient Database", "USDA FNDDS")
+"""Sources whose changes of moisture are conventions of a survey (-4, -7, -15, -20 %), not measurements."""
 
 _SOLID_BASES = (YieldBasis.EDIBLE_RAW, YieldBasis.DRY, YieldBasis.WITHOUT_COOKING_WATER)
+_UNUSUAL = frozenset(["coated", "breaded", "floured", "rinsed", "burger", "restructured"])
+"""Words of a row that must be said of the food for the row to be used."""
+
+_USUAL_SHAPES = {"pan_browned": "crumble", "pan_fried": "crumble", "grilled_broiled": "patty", "baked": "loaf"}
+"""Shape that minced meat has when it is cooked by a method, unless the food says another."""
+
+NO_PAIRS: frozenset[tuple[str, str]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
 class YieldChoice:
-    """A yield row, and what was given up to find it ('' for an exact find)."""
+    """A yield row, and what was given up to find it ('' for an exact find).
+
+    other, other_share: the row of the fat level on the other side and its share (0 to 1) where the figures are
+    interpolated between two.
+    """
 
     row: YieldFactor
     note: str
+    other: YieldFactor | None = None
+    other_share: float = 0.0
 
     @property
     def share(self) -> float:
         """Cooked grams per gram that goes in."""
-        assert self.row.yield_percent is not None
-        return self.row.yield_percent / 100.0
+        percent = self._between(lambda row: row.yield_percent)
+        assert percent is not None
+        return percent / 100.0
+
+    @property
+    def fat_change_g(self) -> float | None:
+        """Change of fat, g per 100 g that goes in (a gain is positive); None where not known."""
+        return self._between(lambda row: row.fat_change_g)
+
+    @property
+    def cholesterol_share(self) -> float | None:
+        """Share of the cholesterol that stays where the fat is poured off (0 to 1); None where not known."""
+        percent = self._between(lambda row: row.cholesterol_retention_percent)
+        return None if percent is None else min(percent, 100.0) / 100.0
 
     @property
     def ground(self) -> str:
-        """The row, its source and the fall-back, for the reader."""
-        return _ground(f"yield {self.row.row_id}", self.row.source, self.row.mark, self.note)
+        """The rows, their source and the fall-back, for the reader."""
+        row = self.row
+        if self.other is None:
+            return ground_of(f"yield {row.row_id}", row.source, row.mark, self.note)
+        first, second = sorted((row, self.other), key=lambda r: r.fat_level_percent or 0.0)
+        names = f"yield between {first.row_id} ({first.fat_level_percent:g} % fat) and {second.row_id}"
+        return ground_of(f"{names} ({second.fat_level_percent:g} %)", row.source, row.mark, self.note)
 
-
-@dataclass(frozen=True, slots=True)
-class RetentionChoice:
-    """A retention row, and what was given up to find it ('' for an exact find)."""
-
-    row: RetentionFactors
-    note: str
-
-    @property
-    def ground(self) -> str:
-        """The row, its source and the fall-back, for the reader."""
-        return _ground(f"retention {self.row.code} {self.row.description}", self.row.source, self.row.mark, self.note)
-
-
-def food_group(food: Food) -> str | None:
-    """The food group of the factor tables that a food belongs to; None where nothing tells (the cook's own foods)."""
-    return food_group_of(food.group[:4], food.description, amount_of(food.composition, "FAT_G"))
+    def _between(self, figure: Callable[[YieldFactor], float | None]) -> float | None:
+        nearer = figure(self.row)
+        if nearer is None or self.other is None:
+            return nearer
+        farther = figure(self.other)
+        return None if farther is None else (1.0 - self.other_share) * nearer + self.other_share * farther
 
 
 def find_yield(
-    food: Food, default_food: str, method: str, state: FoodState, *, fat_percent: float | None = None
+    food: Food,
+    default_food: str,
+    method: str,
+    state: FoodState,
+    *,
+    fat_percent: float | None = None,
+    without_pairs: frozenset[tuple[str, str]] = NO_PAIRS,
 ) -> YieldChoice | None:
     """The yield of a food cooked by `method` from `state`, or None where not even a broad row serves.
+
+    A published figure wins over a derived one where both fit the food and the method equally. Minced meat of a stated
+    fat level is the exception: pairs of SR28 know the level as analysed and the fat that runs out, a grade of the
+    trade knows neither.
 
     Parameters
     ----------
@@ -89,129 +128,161 @@ def find_yield(
         State in which the food goes in.
     fat_percent : float, optional
         Fat of minced meat in g per 100 g; the food's own fat otherwise.
+    without_pairs : frozenset
+        Pairs of SR28 codes (raw, cooked) whose rows must not be used, since they are to be checked.
     """
+    return _best_yield(food, default_food, method, state, fat_percent, without_pairs, with_fat_change=False)
+
+
+def find_fat_change(
+    food: Food,
+    default_food: str,
+    method: str,
+    *,
+    fat_percent: float | None = None,
+    without_pairs: frozenset[tuple[str, str]] = NO_PAIRS,
+) -> YieldChoice | None:
+    """The change of fat of raw meat cooked by `method`, from rows of this very food that know it; None without one.
+
+    Minced meat: the series of its species whose method and fat levels are nearest, if the level lies within it or a
+    little beyond. Parameters as for `find_yield`.
+    """
+    choice = _best_yield(food, default_food, method, FoodState.RAW, fat_percent, without_pairs, with_fat_change=True)
+    if choice is None:
+        return None
+    level = choice.row.fat_level_percent
+    fat = _fat_level(food, fat_percent)
+    too_far = choice.other is None and level is not None and fat is not None and abs(level - fat) > FARTHEST_FAT_G
+    return None if too_far else choice
+
+
+def _best_yield(
+    food: Food,
+    default_food: str,
+    method: str,
+    state: FoodState,
+    fat_percent: float | None,
+    without_pairs: frozenset[tuple[str, str]],
+    *,
+    with_fat_change: bool,
+) -> YieldChoice | None:
     group = food_group(food)
     if group is None:
         return None
-    groups, methods = broader_groups(group), broader_methods(method)
-    words = _words(f"{food.description} {default_food}")
-    fat = fat_percent if fat_percent is not None else amount_of(food.composition, "FAT_G")
-    best: tuple[tuple[float, ...], YieldFactor] | None = None
-    for row in _yield_rows(state):
-        rank = _nearness(row.food_group, groups, row.methods, methods)
-        if rank is None:
-            continue
-        levels = (row.fat_level_percent, fat)
-        fat_gap = abs(levels[0] - levels[1]) if levels[0] is not None and levels[1] is not None else 5.0
-        minced = "minced" in row.food.split() or "mince" in row.food.split()
-        if minced != bool(words & {"ground", "mince", "minced"}):
-            continue
-        steps = rank + (0.0 if _words(row.food) <= words else OTHER_FOOD_STEPS)
-        grade = round(fat_gap / FAT_GRADE_G)
-        key = (steps, grade, _MARKS.get(row.mark, 5), -len(words & _words(row.form)), fat_gap)
-        if best is None or key < best[0]:
-            best = (key, row)
-    if best is None:
-        return None
-    return YieldChoice(best[1], _note(best[1].food_group, groups, best[1].methods, methods))
-
-
-def find_fat_change(food: Food, method: str, fat_percent: float) -> YieldChoice | None:
-    """The row with a fat change of minced meat of the food's species nearest in method and fat level; None without one.
-
-    Parameters
-    ----------
-    food : Food
-        Raw minced meat.
-    method : str
-        Method of the vocabulary.
-    fat_percent : float
-        Fat of the raw meat, g per 100 g.
-    """
-    group = food_group(food)
-    if group is None:
-        return None
-    groups, methods = broader_groups(group), broader_methods(method)
-    best: tuple[tuple[float, ...], YieldFactor] | None = None
-    for row in _yield_rows(FoodState.RAW):
-        if row.fat_change_g is None or row.fat_level_percent is None:
-            continue
-        rank = _nearness(row.food_group, groups, row.methods, methods)
-        if rank is None:
-            continue
-        key = (rank, abs(row.fat_level_percent - fat_percent), _MARKS.get(row.mark, 5))
-        if best is None or key < best[0]:
-            best = (key, row)
-    if best is None:
-        return None
-    return YieldChoice(best[1], _note(best[1].food_group, groups, best[1].methods, methods))
-
-
-def find_retention(
-    food: Food, default_food: str, method: str, *, drained: bool, minutes: float | None
-) -> RetentionChoice | None:
-    """The USDA retention row of a food cooked by `method`, or None where no row of its group or a broader one serves.
-
-    Parameters
-    ----------
-    drained : bool
-        Whether cooking liquid or drippings are poured off.
-    minutes : float or None
-        Cooking time, where it is said.
-    """
-    group = food_group(food)
-    if group is None:
-        return None
-    groups, methods = broader_groups(group), broader_methods(method)
-    words = _words(f"{food.description} {default_food}")
-    best: tuple[tuple[float, ...], RetentionFactors] | None = None
-    for row in retention_factors().values():
-        rank = _nearness(row.food_group, groups, row.methods, methods)
-        if rank is None or row.food_group == "alcoholic_drink":
-            continue
-        poured = row.drained if row.drained is not None else (None if row.drippings is None else not row.drippings)
-        liquid = 0.0 if poured is None else float(poured != drained)
-        time_gap = 0.0
-        if minutes is not None and row.minutes is not None:
-            time_gap = max(row.minutes[0] - minutes, minutes - row.minutes[1], 0.0)
-        coated = float(bool(row.coating))
-        key = (rank, liquid, coated, -len(words & _words(f"{row.description} {row.form}")), time_gap)
-        if best is None or key < best[0]:
-            best = (key, row)
-    if best is None:
-        return None
-    return RetentionChoice(best[1], _note(best[1].food_group, groups, best[1].methods, methods))
-
-
-def _nearness(
-    row_group: str, groups: tuple[str, ...], row_methods: tuple[str, ...], methods: tuple[str, ...]
-) -> float | None:
-    """Steps up the trees of groups and methods until the row serves; None if it never does."""
-    if row_group not in groups:
-        return None
-    steps = [
-        float(position) if name == wanted else max(float(position), NARROWER_METHOD_STEPS)
-        for position, wanted in enumerate(methods)
-        for name in row_methods
-        if wanted in broader_methods(name)
+    words = _words_of_food(food, default_food, method)
+    fat = _fat_level(food, fat_percent)
+    rows = [
+        row
+        for row in _yield_rows(state)
+        if not without_pairs.intersection(row.derived_from)
+        and (not with_fat_change or (row.fat_change_g is not None and _names(row, words)))
+        and _is_minced(row) == ("minced" in words)
+        and not (words_of(f"{row.food} {row.form}") & _UNUSUAL) - words
     ]
-    return min(steps) + groups.index(row_group) if steps else None
+    best: tuple[tuple[float, ...], YieldFactor] | None = None
+    for row in rows:
+        steps = steps_between(group, row.food_group, last_step_steps(method, row.methods))
+        if steps is None or (row.basis is YieldBasis.DRY and not same_heat(method, row.methods)):
+            continue
+        steps += _beyond_series(row, rows, fat) / FAT_GRADE_G
+        steps += 0.0 if _names(row, words) else OTHER_FOOD_STEPS
+        steps += LOOSE_FIGURE_STEPS if row.mark == "memory" or row.source.startswith(_CONVENTIONS) else 0.0
+        steps += 0.0 if row.state_before is state else OTHER_STATE_STEPS
+        key = (steps, *_likeness(row, words, broader_groups(group)), _fat_gap(row, fat))
+        if best is None or key < best[0]:
+            best = (key, row)
+    if best is None:
+        return None
+    row = best[1]
+    note = fallback_note(row.food_group, group, row.methods, method, row.state_before, state)
+    if row.food_group == group and not _names(row, words):
+        note = "; ".join(part for part in (f"no row for this food, the row of {row.food} is used", note) if part)
+    return _interpolated(YieldChoice(row, note), rows, fat)
 
 
-def _note(row_group: str, groups: tuple[str, ...], row_methods: tuple[str, ...], methods: tuple[str, ...]) -> str:
-    parts = []
-    if row_group != groups[0]:
-        parts.append(f"no row for {groups[0].replace('_', ' ')}, the row of {row_group.replace('_', ' ')} is used")
-    if methods[0] not in row_methods:
-        parts.append(
-            f"no row for {methods[0].replace('_', ' ')}, the row for {row_methods[0].replace('_', ' ')} is used"
-        )
-    return "; ".join(parts)
+def _likeness(row: YieldFactor, words: frozenset[str], groups: tuple[str, ...]) -> tuple[float, ...]:
+    """Rank among rows equally many steps away, best first: words of the food, how it is known, words of the form."""
+    named = max((len(food & words - set(groups)) for food in alternatives_of(row.food)), default=0)
+    knows_its_fat = _is_minced(row) and row.fat_level_percent is not None and row.fat_change_g is not None
+    form = words_of(row.form)
+    return (
+        -float(named),
+        0.0 if knows_its_fat else 1.0,
+        float(_MARKS.get(row.mark, 5)),
+        -float(len(form & words)),
+        float(len(form - words)),
+    )
 
 
-def _ground(name: str, source: str, mark: str, note: str) -> str:
-    from_memory = ", FROM MEMORY" if mark == "memory" else ""
-    return f"{name} ({source}{from_memory})" + (f"; {note}" if note else "")
+def _interpolated(choice: YieldChoice, rows: Iterable[YieldFactor], fat: float | None) -> YieldChoice:
+    """The choice between the two levels of its series around the fat level asked for; itself outside them."""
+    row, level = choice.row, choice.row.fat_level_percent
+    if fat is None or level is None or not _is_minced(row) or level == fat:
+        return choice
+    beyond = [
+        other
+        for other in rows
+        if _series(other) == _series(row)
+        and other.fat_level_percent is not None
+        # On the other side of the level asked for.
+        and (other.fat_level_percent - fat) * (level - fat) < 0
+    ]
+    if not beyond:
+        return choice
+    other = min(beyond, key=lambda r: abs((r.fat_level_percent or 0.0) - fat))
+    assert other.fat_level_percent is not None
+    return replace(choice, other=other, other_share=(fat - level) / (other.fat_level_percent - level))
+
+
+def _beyond_series(row: YieldFactor, rows: Iterable[YieldFactor], fat: float | None) -> float:
+    """How far the fat level asked for lies beyond those of the row's series, in g per 100 g; 0 within."""
+    if fat is None or row.fat_level_percent is None:
+        return 0.0
+    levels = [r.fat_level_percent for r in rows if r.fat_level_percent is not None and _series(r) == _series(row)]
+    return max(min(levels) - fat, fat - max(levels), 0.0)
+
+
+def _series(row: YieldFactor) -> tuple[str, ...]:
+    """Rows of one series differ in fat level only: one publisher, food, method and shape."""
+    return row.row_id.split("-")[0], row.food_group, row.food, row.method, row.form
+
+
+def _fat_gap(row: YieldFactor, fat: float | None) -> float:
+    return 0.0 if fat is None or row.fat_level_percent is None else abs(row.fat_level_percent - fat)
+
+
+def _fat_level(food: Food, fat_percent: float | None) -> float | None:
+    """Fat level on the scale of the rows: as said, else as labelled where rows were derived from this very food."""
+    if fat_percent is not None:
+        return fat_percent
+    return _labelled_levels().get(food.code, amount_of(food.composition, "FAT_G"))
+
+
+@cache
+def _labelled_levels() -> dict[str, float]:
+    return {
+        raw: row.fat_level_percent
+        for row in yield_factors()
+        if row.fat_level_percent is not None
+        for raw, _ in row.derived_from
+    }
+
+
+def _words_of_food(food: Food, default_food: str, method: str) -> frozenset[str]:
+    words = words_of(f"{food.description} {default_food}")
+    if "minced" in words and not words & set(_USUAL_SHAPES.values()):
+        shape = next((_USUAL_SHAPES[name] for name in broader_methods(method) if name in _USUAL_SHAPES), "")
+        return words | {shape}
+    return words
+
+
+def _names(row: YieldFactor, words: frozenset[str]) -> bool:
+    """Whether the row speaks of this very food."""
+    return any(food <= words for food in alternatives_of(row.food))
+
+
+def _is_minced(row: YieldFactor) -> bool:
+    return row.food.startswith("minced ")
 
 
 @cache
@@ -219,16 +290,5 @@ def _yield_rows(state: FoodState) -> tuple[YieldFactor, ...]:
     return tuple(
         row
         for row in yield_factors()
-        if row.state_before is state and row.yield_percent is not None and row.basis in _SOLID_BASES
+        if same_state(row.state_before, state) and row.yield_percent is not None and row.basis in _SOLID_BASES
     )
-
-
-@lru_cache(maxsize=4000)
-def _words(text: str) -> frozenset[str]:
-    return frozenset(_stem(word) for word in _WORD.findall(text.lower()) if word not in _IGNORED)
-
-
-def _stem(word: str) -> str:
-    if word.endswith("oes"):
-        return word[:-2]
-    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word

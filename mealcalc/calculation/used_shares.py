@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from mealcalc.calculation.cooking_plan import CookingPlan
-from mealcalc.calculation.factor_search import food_group
+from mealcalc.calculation.nearness import food_group
 from mealcalc.records import BatchComponent, Food, MassSource, RecipeLine, WeighedIngredient
 from mealcalc.reference.cooking_factors import OilUptake, oil_uptake
 from mealcalc.reference.cooking_vocabulary import broader_groups, broader_methods

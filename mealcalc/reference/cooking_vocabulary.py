@@ -125,6 +125,12 @@ def food_group_map() -> tuple[FoodGroupRule, ...]:
     )
 
 
+@cache
+def food_synonyms() -> Mapping[str, str]:
+    """Words by which a food goes elsewhere -> the words of the factor tables; lower case, singular."""
+    return MappingProxyType(dict(read_table("food_synonyms.csv", lambda r: (r["words"], r["ours"]))))
+
+
 def food_group_of(group_code: str, description: str, fat_g_per_100g: float | None = None) -> str | None:
     """Our food group of a food of SR28.
 
