@@ -15,6 +15,7 @@ What is not stated stays missing; it is never taken for zero.
 import re
 import unicodedata
 from dataclasses import dataclass
+from pathlib import PurePath
 
 import yaml
 
@@ -160,7 +161,7 @@ class _Label:
         derive(self.values)
         return Food(
             table=OWN_TABLE,
-            edition=reader.source.name,
+            edition=PurePath(reader.source.name).name,
             code=_code(name.text, number),
             description=name.text,
             group="",
