@@ -72,6 +72,7 @@ class Sureness:
     drivers: tuple[Driver, ...]
     draws: int
     seed: int
+    level: float = LEVEL
 
 
 def how_sure(

@@ -21,6 +21,7 @@ from mealcalc.recipe.result import MOST_CONTAINERS
 )
 @click.option("--variant", metavar="NAME", help="Calculate a variant that the file defines.")
 @click.option("--without-optional", is_flag=True, help="Leave out the lines marked as optional.")
+@click.option("--sure", is_flag=True, help="Show how sure the macros are: 90 % intervals, and what would narrow them.")
 @click.option("--brief", is_flag=True, help="Only the totals, without the account line by line.")
 @click.option("--all", "everything", is_flag=True, help="All food components that the tables hold, not only macros.")
 @app.grounds_option
@@ -34,6 +35,7 @@ def command(
     containers: int | None,
     variant: str | None,
     without_optional: bool,
+    sure: bool,
     brief: bool,
     everything: bool,
     grounds: bool,
@@ -72,10 +74,12 @@ def command(
             without_optional=without_optional,
             diagnostics=(*unusable, *diagnostics),
         )
+        # Intervals cost the import of numpy: only who asks for them pays.
+        sureness = pipeline.how_sure(result, database) if as_json or (sure and not as_csv) else None
     if as_json:
         from mealcalc.reports.machine import batch_shape
 
-        print_json(batch_shape(result))
+        print_json(batch_shape(result, sureness))
     elif as_csv:
         from mealcalc.reports.tables import totals_csv
 
@@ -83,7 +87,7 @@ def command(
     else:
         from mealcalc.reports.text import macros_text
 
-        print_text(macros_text(result, screen(), lines=not brief, everything=everything, grounds=grounds))
+        print_text(macros_text(result, screen(), sureness, lines=not brief, everything=everything, grounds=grounds))
     app.tell_diagnostics(result.diagnostics, notes=notes)
     app.leave(
         result.diagnostics,

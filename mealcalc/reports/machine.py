@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
 
 from mealcalc.calculation.energy import general_energy, kilojoules
 from mealcalc.components import FOOD_COMPONENTS
@@ -19,6 +20,10 @@ from mealcalc.records import (
 )
 from mealcalc.values import MISSING
 
+if TYPE_CHECKING:
+    from mealcalc.calculation.uncertainty import Interval, Sureness
+    from mealcalc.calculation.uncertainty_drivers import Driver
+
 DIGITS = 4
 """Decimals of the numbers printed: beyond what any table is good for, so that nothing is lost to rounding."""
 
@@ -26,10 +31,11 @@ LEFT_OUT = (LineStatus.NOT_COUNTED, LineStatus.NOT_FOOD)
 """Lines of which nothing is to be counted: they contribute 0, and their status says so."""
 
 
-def batch_shape(result: BatchResult) -> dict[str, object]:
-    """The shape of `mealcalc macros --json`."""
+def batch_shape(result: BatchResult, sureness: "Sureness | None" = None) -> dict[str, object]:
+    """The shape of `mealcalc macros --json`, with its intervals where `sureness` is given."""
     containers = result.batch.containers
     general = general_energy(result.totals).divided_by(containers)
+    per_100g = [None] * len(result.components) if sureness is None else sureness.per_100g
     return {
         "batch": result.batch.title,
         "region": result.region,
@@ -38,11 +44,15 @@ def batch_shape(result: BatchResult) -> dict[str, object]:
         "incomplete": {key: list(lines) for key, lines in result.incomplete.items()},
         "known_share": {key: number(total.known_share) for key, total in result.totals.items()},
         "per_container": amounts(result.per_container),
+        **({} if sureness is None else _sureness_shape(sureness)),
         "per_container_by_general_factors": {
             "ENERC_KCAL": number(general.amount),
             "ENERC_KJ": number(kilojoules(general.amount)),
         },
-        "components": [_component_shape(component, containers) for component in result.components],
+        "components": [
+            _component_shape(component, containers, intervals)
+            for component, intervals in zip(result.components, per_100g, strict=True)
+        ],
         "lines": [
             line_shape(c)
             | {
@@ -107,7 +117,38 @@ def _wholly_unknown(total: Total) -> bool:
     return bool(total.unknown_lines) and total.known_share == 0.0 and total.amount == 0.0
 
 
-def _component_shape(component: ComponentResult, containers: int) -> dict[str, object]:
+def _sureness_shape(sureness: "Sureness") -> dict[str, object]:
+    return {
+        "per_container_interval": _interval_shape(sureness.per_container),
+        "interval": {"level": sureness.level, "draws": sureness.draws, "seed": sureness.seed},
+        "drivers": [_driver_shape(driver) for driver in sureness.drivers],
+    }
+
+
+def _interval_shape(intervals: "Mapping[str, Interval | None]") -> dict[str, list[float | None] | None]:
+    """Food component key -> [low, high] of the interval; null where the figure is incomplete."""
+    return {
+        key: None if interval is None else [number(interval.low), number(interval.high)]
+        for key, interval in intervals.items()
+    }
+
+
+def _driver_shape(driver: "Driver") -> dict[str, object]:
+    return {
+        "key": driver.key,
+        "file_line": driver.line,
+        "name": driver.name,
+        "what": driver.what,
+        "share_of_variance": number(driver.share),
+        "width_if_settled": number(driver.width_if_settled),
+        "advice": driver.advice or None,
+    }
+
+
+def _component_shape(
+    component: ComponentResult, containers: int, intervals: "Mapping[str, Interval | None] | None"
+) -> dict[str, object]:
+    per_100g = component.per_100g
     return {
         "name": component.component.name,
         "per_container": amounts({key: t.divided_by(containers) for key, t in component.totals.items()}),
@@ -115,6 +156,10 @@ def _component_shape(component: ComponentResult, containers: int) -> dict[str, o
         "raw_mass_g": number(component.raw_mass_g),
         "cooked_mass_g": number(component.cooked_mass_g),
         "cooked_mass_ground": component.cooked_mass_ground,
+        "per_100g": None if per_100g is None else amounts(per_100g),
+        **(
+            {} if intervals is None else {"per_100g_interval": None if per_100g is None else _interval_shape(intervals)}
+        ),
     }
 
 

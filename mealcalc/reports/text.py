@@ -1,6 +1,7 @@
 """What people read in the terminal about a batch: macros of a container, then line by line."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from rich.console import Group, RenderableType
 from rich.padding import Padding
@@ -12,7 +13,11 @@ from mealcalc.records import BatchResult, ComponentResult, Contribution, LineSta
 from mealcalc.reports.machine import LEFT_OUT
 from mealcalc.reports.plain import LONGEST_LINE, LONGEST_NAME, LONGEST_TITLE, one_line
 from mealcalc.reports.screen import Screen, table
+from mealcalc.reports.sureness import sureness_blocks
 from mealcalc.units import METRIC
+
+if TYPE_CHECKING:
+    from mealcalc.calculation.uncertainty import Sureness
 
 MACRO_ROWS: tuple[tuple[str, str, int], ...] = (
     ("ENERC_KCAL", "energy", 0),
@@ -49,7 +54,13 @@ _REMARKS = {
 
 
 def macros_text(
-    result: BatchResult, screen: Screen, *, lines: bool = True, everything: bool = False, grounds: bool = False
+    result: BatchResult,
+    screen: Screen,
+    sureness: "Sureness | None" = None,
+    *,
+    lines: bool = True,
+    everything: bool = False,
+    grounds: bool = False,
 ) -> str:
     """The answer of `mealcalc macros`.
 
@@ -59,6 +70,8 @@ def macros_text(
         What was calculated.
     screen : Screen
         Width and colour.
+    sureness : Sureness, optional
+        Intervals, shown when given.
     lines : bool
         Whether the account line by line follows.
     everything : bool
@@ -77,6 +90,8 @@ def macros_text(
         *_incomplete(result, None if everything else {key for key, _, _ in MACRO_ROWS}),
         *_footnotes(result),
     ]
+    if sureness is not None:
+        parts += ["", *sureness_blocks(result, sureness, screen)]
     if lines:
         parts += ["", *_lines(result.contributions, screen, containers, grounds)]
     return screen.render(*parts)
