@@ -4,15 +4,26 @@ A name fits when all its words stand in the line. Of the names that fit, the bes
 unexplained; a word left over that could change the food lowers the score, so that 'garlic bread' is not garlic.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 
-from mealcalc.matching.name_index import name_index, name_words, rows_by_head
+from mealcalc.matching.name_index import name_index, rows_by_head
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import BUNDLED_TABLE, SURE, Proposal
 from mealcalc.matching.query import Query
-from mealcalc.matching.words import CLASS_WORDS, CUTS, NEUTRAL, NEVER_NEUTRAL, QUALIFIERS, STATES, SUBSTANCES, head_noun
+from mealcalc.matching.words import (
+    CLASS_WORDS,
+    CUTS,
+    IDLE_AT_THE_END,
+    NEUTRAL,
+    NEVER_NEUTRAL,
+    QUALIFIERS,
+    STATES,
+    SUBSTANCES,
+    head_noun,
+)
 from mealcalc.records import Candidate, FoodState
 from mealcalc.reference.tables import DefaultFood, default_foods
 
@@ -26,6 +37,8 @@ PLAIN_ASIDE = 0.98
 
 WHOLE_NAME = 0.9
 """A name that leaves no noun of the phrase unexplained scores at least this."""
+
+FIRST_OF_TWO = 0.7
 
 # What a word of the line costs when the name leaves it unexplained. Set by judgement, tried on labelled lines.
 COST_CONTENT = 0.30
@@ -65,18 +78,25 @@ class NameEntry:
 
 
 class DefaultFoodIndex:
-    """The names of the default foods that a cook in `region` would mean, searchable by words."""
+    """The names of the default foods that a cook in a region would mean, searchable by words.
 
-    def __init__(self, region: str) -> None:
+    Parameters
+    ----------
+    region : str
+        Region of the recipe.
+    rows : sequence of DefaultFood
+        The table of default foods.
+    groups : mapping
+        Its name index, see `name_index`.
+    """
+
+    def __init__(self, region: str, rows: Sequence[DefaultFood], groups: Mapping[str, str]) -> None:
         self._region = region
-        self._rows = default_foods()
-        self._groups = name_index()
+        self._rows = rows
+        self._groups = groups
         self._entries: dict[str, tuple[NameEntry, ...]] = {}
-
-    @property
-    def words(self) -> frozenset[str]:
+        self.words = frozenset(" ".join(groups).split())
         """Every word that stands in a name."""
-        return name_words()
 
     def entries(self, key: str) -> tuple[NameEntry, ...]:
         """The entries whose words, in alphabetical order with spaces between, are `key`: one for each head noun."""
@@ -93,7 +113,7 @@ class DefaultFoodIndex:
 
     def fitting(self, available: frozenset[str]) -> list[NameEntry]:
         """Every entry all of whose words are available; of more than `MOST_WORDS` the most telling are tried."""
-        known = sorted(sorted(available & name_words(), key=_telling)[:MOST_WORDS])
+        known = sorted(sorted(available & self.words, key=_telling)[:MOST_WORDS])
         keys = (" ".join(chosen) for size in range(1, len(known) + 1) for chosen in combinations(known, size))
         return [entry for key in keys for entry in self.entries(key)]
 
@@ -118,7 +138,7 @@ class DefaultFoodIndex:
 @lru_cache(maxsize=16)
 def index_for(region: str) -> DefaultFoodIndex:
     """The index of a region, built once."""
-    return DefaultFoodIndex(region)
+    return DefaultFoodIndex(region, default_foods(), name_index())
 
 
 def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
@@ -142,7 +162,17 @@ def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
         first = _propose_for(query, own, frozenset(), index)
         if first is not None and (best is None or first.score > best.score):
             best = first
+    if query.first_of_two and (best is None or best.score < SURE):
+        best = _first_of_two(query, index) or best
     return best
+
+
+def _first_of_two(query: Query, index: DefaultFoodIndex) -> Proposal | None:
+    """The first of two foods on one line; where there is an amount it is only a guess how much of it is meant."""
+    first = _propose_for(query, query.first_of_two, frozenset(), index)
+    if first is None or first.score < SURE:
+        return None
+    return first if query.line.amount is None else replace(first, score=FIRST_OF_TWO)
 
 
 def _with_after_comma(query: Query, index: DefaultFoodIndex) -> Proposal | None:
@@ -226,7 +256,8 @@ def _cost(words: tuple[str, ...], head: str | None, entry: NameEntry) -> float:
     for position, word in enumerate(words):
         if word in entry.words or word in STATES or word in words[:position]:
             continue
-        if word in CLASS_WORDS and (position == len(words) - 1 or _described(word, entry)):
+        idle = word in IDLE_AT_THE_END and position == len(words) - 1
+        if word in CLASS_WORDS and (idle or _described(word, entry)):
             cost += COST_CLASS
         elif word in NEUTRAL:
             cost += COST_SHAPE if word in NEVER_NEUTRAL else 0.0

@@ -12,14 +12,14 @@ apart:
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib import resources
 from pathlib import Path
 
 from mealcalc.matching.normalise import phrase_key, take_phrase_apart
 from mealcalc.matching.words import head_noun
-from mealcalc.reference.tables import default_foods
+from mealcalc.reference.tables import DefaultFood, default_foods
 
 _FILE = resources.files("mealcalc.reference").joinpath("default_names.tsv")
 
@@ -27,14 +27,12 @@ _FILE = resources.files("mealcalc.reference").joinpath("default_names.tsv")
 @cache
 def name_index() -> Mapping[str, str]:
     """Words of a name in alphabetical order -> `head:numbers` groups, as `rows_by_head` reads them."""
-    rows = _FILE.read_text(encoding="utf-8").splitlines()
-    return dict(row.split("\t", 1) for row in rows)
+    return read(_FILE.read_text(encoding="utf-8"))
 
 
-@cache
-def name_words() -> frozenset[str]:
-    """Every word that stands in a name."""
-    return frozenset(" ".join(name_index()).split())
+def read(text: str) -> dict[str, str]:
+    """The index in the text of its file."""
+    return dict(row.split("\t", 1) for row in text.splitlines())
 
 
 def rows_by_head(groups: str) -> dict[str, list[int]]:
@@ -47,10 +45,10 @@ def rows_by_head(groups: str) -> dict[str, list[int]]:
     return by_head
 
 
-def generate() -> str:
-    """The text of the file, from the table of default foods as it is now."""
+def generate(rows: Iterable[DefaultFood]) -> str:
+    """The text of the file, from the rows of the table of default foods in order."""
     found: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
-    for number, row in enumerate(default_foods()):
+    for number, row in enumerate(rows):
         for name in row.names:
             phrase = take_phrase_apart(name)
             head = (head_noun(phrase.words) or "") + (" of" if phrase.inverted else "")
@@ -65,4 +63,4 @@ def _written(by_head: Mapping[str, list[int]]) -> str:
 
 
 if __name__ == "__main__":
-    Path(str(_FILE)).write_text(generate(), encoding="utf-8")
+    Path(str(_FILE)).write_text(generate(default_foods()), encoding="utf-8")

@@ -8,6 +8,7 @@ from mealcalc.matching.spelling import Speller
 from mealcalc.matching.words import CLASS_WORDS, FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES, SUBSTANCES, head_noun
 from mealcalc.records import FoodState, RecipeLine
 
+_AND = re.compile(r"\s(?:and|&)\s", re.IGNORECASE)
 _COMMA = re.compile(r"[,;()]")
 # 'Packed in oil' tells two foods apart, 'tossed with oil' does not.
 _WITHIN = re.compile(r"\bin ([^,;()]+)")
@@ -20,7 +21,8 @@ class Query:
     tokens: of the name, spelling repaired, head noun last ('leg of lamb' is 'lamb leg', `inverted`). aside: tokens of a
     second name in parentheses.
     qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil). after_comma: tokens that
-    may belong to the name though a comma parts them from it ('cheese, feta').
+    may belong to the name though a comma parts them from it ('cheese, feta'). first_of_two: tokens of the first of two
+    foods that 'and' joins ('salt and pepper').
     repaired: (as written, read as) for each word whose spelling was repaired. lent_by_alternative: last words that the
     name shares with the first alternative ('olive or rapeseed oil').
     """
@@ -36,6 +38,7 @@ class Query:
     lent_by_alternative: frozenset[str] = frozenset()
     inverted: bool = False
     after_comma: tuple[str, ...] = ()
+    first_of_two: tuple[str, ...] = ()
 
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
@@ -59,6 +62,7 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
         lent_by_alternative=_shared_end(name, tokens(line.alternatives[0])) if line.alternatives else frozenset(),
         inverted=phrase.inverted,
         after_comma=_after_comma(line.preparation),
+        first_of_two=_first_of_two(line.name, speller),
     )
 
 
@@ -73,6 +77,11 @@ def _with_noun(line: RecipeLine) -> str:
         if head_noun(tokens(phrase)) is not None:
             return phrase
     return line.name
+
+
+def _first_of_two(name: str, speller: Speller) -> tuple[str, ...]:
+    first, *others = _AND.split(name, maxsplit=1)
+    return _repair(tokens(first), speller)[0] if others else ()
 
 
 def _after_comma(preparation: str) -> tuple[str, ...]:

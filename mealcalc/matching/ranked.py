@@ -14,7 +14,7 @@ from mealcalc.fooddb import FoodHeader
 from mealcalc.matching.normalise import tokens
 from mealcalc.matching.proposal import Proposal
 from mealcalc.matching.query import Query
-from mealcalc.matching.words import CLASS_WORDS, NEUTRAL, QUALIFIERS, STATES, head_noun
+from mealcalc.matching.words import CLASS_WORDS, IDLE_AT_THE_END, NEUTRAL, QUALIFIERS, STATES, head_noun
 from mealcalc.records import Candidate, FoodState
 from mealcalc.units import canonical_unit
 
@@ -180,7 +180,7 @@ def _weight(word: str, *, last: bool = True) -> float:
     if word in NEUTRAL or word in STATES:
         return 0.1
     if word in CLASS_WORDS:
-        return 0.4 if last else 1.0
+        return 0.4 if last and word in IDLE_AT_THE_END else 1.0
     return 0.45 if word in QUALIFIERS else 1.0
 
 

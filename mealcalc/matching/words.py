@@ -61,8 +61,11 @@ CLASS_WORDS = frozenset(
     "fish meat cheese fillet steak vegetable fruit spice herb nut bean grain lettuce pasta noodle berry pepper "
     "mushroom green".split()
 )
-"""Words that name the class of a food after its own name ('rohu fish', 'penne pasta'): left over, they add nothing.
-Before another noun they change the food: 'fish pie' is no kind of pie that stands without the fish."""
+"""Words that name the class of a food beside its own name ('rohu fish', 'penne pasta'): left over, they add nothing
+where the description of the food holds them. Elsewhere they change the food: 'chickpea pasta' is no chickpea."""
+
+IDLE_AT_THE_END = frozenset("fillet steak meat fruit spice herb vegetable".split())
+"""Class words that add nothing after the name of any food: 'cod fillet', 'mango fruit'."""
 
 CUTS = frozenset(
     "neck medallion saddle shank shoulder leg loin chop cutlet rack rib belly breast thigh wing haunch cheek knuckle "

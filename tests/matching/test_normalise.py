@@ -27,7 +27,9 @@ def test_tokens(phrase: str, expected: tuple[str, ...]) -> None:
     assert tokens(phrase) == expected
 
 
-@pytest.mark.parametrize("word", ["asparagus", "couscous", "hummus", "molasses", "swiss", "watercress", "bass", "octopus"])
+@pytest.mark.parametrize(
+    "word", ["asparagus", "couscous", "hummus", "molasses", "swiss", "watercress", "bass", "octopus"]
+)
 def test_words_that_end_in_s_are_not_cut(word: str) -> None:
     assert singular(word) == word
 
