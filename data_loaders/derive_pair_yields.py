@@ -1,4 +1,4 @@
-"""Yields of grains, pasta, pulses, eggs and a few others from reviewed pairs of raw and cooked foods in SR28.
+"""Yields of grains, pasta, pulses, eggs, cuts of meat and a few others from reviewed pairs of raw and cooked foods in SR28.
 
     python -m data_loaders.derive_pair_yields [FOLDER]              print the rows
     python -m data_loaders.derive_pair_yields [FOLDER] --check      compare with the shipped yield table
@@ -101,14 +101,59 @@ FLESH_AND_EGGS = (
     Pair("01123", "01131", "egg", "whole egg", "poached"),
     Pair("01123", "01128", "egg", "whole egg", "pan_fried", "fried"),
 )
+CUTS = (
+    Pair("17230", "17231", "lamb", "lamb leg", "roasted", "whole, lean and fat"),
+    Pair("17236", "17237", "lamb", "lamb loin", "grilled_broiled", "lean and fat"),
+    Pair("17236", "17238", "lamb", "lamb loin", "roasted", "lean and fat"),
+    Pair("17239", "17240", "lamb", "lamb rib", "grilled_broiled", "lean and fat"),
+    Pair("17239", "17241", "lamb", "lamb rib", "roasted", "lean and fat"),
+    Pair("17242", "17243", "lamb", "lamb shoulder", "braised", "whole, lean and fat"),
+    Pair("17242", "17244", "lamb", "lamb shoulder", "grilled_broiled", "whole, lean and fat"),
+    Pair("17242", "17245", "lamb", "lamb shoulder", "roasted", "whole, lean and fat"),
+    Pair("17228", "17229", "lamb", "lamb shank", "braised", "lean and fat"),
+    Pair("17059", "17060", "lamb", "lamb", "braised", "cubed for stew, lean"),
+    Pair("17059", "17061", "lamb", "lamb", "grilled_broiled", "cubed, lean"),
+    Pair("17168", "17169", "lamb", "goat", "roasted"),
+    Pair("17094", "17095", "veal", "veal leg", "braised", "lean and fat"),
+    Pair("17094", "17098", "veal", "veal leg", "roasted", "lean and fat"),
+    Pair("17116", "17117", "veal", "veal shoulder", "braised", "lean and fat"),
+    Pair("17116", "17118", "veal", "veal shoulder", "roasted", "lean and fat"),
+    Pair("10070", "10071", "pork", "pork shoulder", "roasted", "whole, lean and fat"),
+    Pair("10080", "10081", "pork", "pork shoulder", "braised", "blade, lean and fat"),
+    Pair("10080", "10082", "pork", "pork shoulder", "grilled_broiled", "blade, lean and fat"),
+    Pair("10088", "10089", "pork", "pork spareribs", "braised", "lean and fat"),
+    Pair("10088", "10940", "pork", "pork spareribs", "roasted", "lean and fat"),
+    Pair("10036", "10037", "pork", "pork chops", "braised", "loin, lean and fat"),
+    Pair("10036", "10038", "pork", "pork chops", "grilled_broiled", "loin, lean and fat"),
+    Pair("10036", "10179", "pork", "pork chops", "pan_fried", "loin, lean and fat"),
+    Pair("10020", "10023", "pork", "pork loin", "roasted", "whole, lean and fat"),
+    Pair("10008", "10009", "pork", "pork leg", "roasted", "whole, lean and fat"),
+    Pair("10123", "10862", "cured_pork", "bacon", "pan_fried", "streaky"),
+    Pair("10123", "10860", "cured_pork", "bacon", "baked", "streaky"),
+    Pair("10123", "10861", "cured_pork", "bacon", "microwaved", "streaky"),
+    Pair("13931", "13933", "beef", "beef steak", "pan_fried", "top sirloin, lean and fat"),
+    Pair("13325", "13326", "liver", "beef liver", "braised"),
+    Pair("13325", "13327", "liver", "beef liver", "pan_fried"),
+    Pair("05027", "05661", "liver", "chicken liver", "pan_fried"),
+    Pair("05071", "05671", "chicken", "chicken drumstick", "braised", "meat only"),
+    Pair("05071", "05073", "chicken", "chicken drumstick", "roasted", "meat only"),
+    Pair("05066", "05069", "chicken", "chicken drumstick", "roasted", "meat and skin"),
+    Pair("05100", "05103", "chicken", "chicken wing", "roasted", "meat and skin"),
+    Pair("05139", "05140", "poultry", "duck", "roasted", "meat and skin"),
+    Pair("17177", "17178", "game", "rabbit", "roasted"),
+    Pair("17177", "17179", "game", "rabbit", "stewed"),
+)
+"""Cuts, game and offal for which no measured yield is at hand; the fat that runs out of them comes along."""
+
+ALL_PAIRS = (*GRAINS, *PASTA, *PULSES, *BAKED_OR_FRIED_VEGETABLES, *FLESH_AND_EGGS, *CUTS)
 
 
 def pair_rows(foods: Mapping[str, PublishedFood]) -> list[dict[str, str]]:
     """The rows of the yield table, by dry matter for what takes up or loses water only, by protein for flesh, eggs."""
     rows = []
-    for pair in (*GRAINS, *PASTA, *PULSES, *BAKED_OR_FRIED_VEGETABLES, *FLESH_AND_EGGS):
+    for pair in ALL_PAIRS:
         raw, cooked = foods[pair.raw], foods[pair.cooked]
-        tracer = protein_tracer if pair in FLESH_AND_EGGS else dry_matter_tracer
+        tracer = protein_tracer if pair in (*FLESH_AND_EGGS, *CUTS) else dry_matter_tracer
         dry = pair in GRAINS or pair in PASTA or pair in PULSES
         drained = pair in PASTA or pair in PULSES
         cells = {
