@@ -1,4 +1,4 @@
-"""Yields of grains, pasta, pulses, eggs, cuts of meat and a few others from reviewed pairs of raw and cooked foods in SR28.
+"""Yields of grains, pasta, pulses, eggs, cuts of meat and a few others from reviewed pairs of SR28, raw and cooked.
 
     python -m data_loaders.derive_pair_yields [FOLDER]              print the rows
     python -m data_loaders.derive_pair_yields [FOLDER] --check      compare with the shipped yield table
@@ -20,7 +20,10 @@ SOLIDS_LOST = "solids lost to the cooking water make this too high"
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """A raw and a cooked food of SR28 that belong together, and how its row in the yield table reads."""
+    """A raw and a cooked food of SR28 that belong together, and how its row in the yield table reads.
+
+    by_fat_level: the row holds for meat about as fat as the raw one only; back bacon fries unlike streaky.
+    """
 
     raw: str
     cooked: str
@@ -28,6 +31,7 @@ class Pair:
     food: str
     method: str
     form: str = ""
+    by_fat_level: bool = False
 
 
 GRAINS = (
@@ -128,9 +132,9 @@ CUTS = (
     Pair("10036", "10179", "pork", "pork chops", "pan_fried", "loin, lean and fat"),
     Pair("10020", "10023", "pork", "pork loin", "roasted", "whole, lean and fat"),
     Pair("10008", "10009", "pork", "pork leg", "roasted", "whole, lean and fat"),
-    Pair("10123", "10862", "cured_pork", "bacon", "pan_fried", "streaky"),
-    Pair("10123", "10860", "cured_pork", "bacon", "baked", "streaky"),
-    Pair("10123", "10861", "cured_pork", "bacon", "microwaved", "streaky"),
+    Pair("10123", "10862", "cured_pork", "bacon", "pan_fried", "streaky", by_fat_level=True),
+    Pair("10123", "10860", "cured_pork", "bacon", "baked", "streaky", by_fat_level=True),
+    Pair("10123", "10861", "cured_pork", "bacon", "microwaved", "streaky", by_fat_level=True),
     Pair("13931", "13933", "beef", "beef steak", "pan_fried", "top sirloin, lean and fat"),
     Pair("13325", "13326", "liver", "beef liver", "braised"),
     Pair("13325", "13327", "liver", "beef liver", "pan_fried"),
@@ -160,6 +164,7 @@ def pair_rows(foods: Mapping[str, PublishedFood]) -> list[dict[str, str]]:
             "food_group": pair.food_group,
             "food": pair.food,
             "cut_or_form": pair.form,
+            "fat_level_percent": f"{raw.fat_g:g}" if pair.by_fat_level else "",
             "method": pair.method,
             "state_before": "dry" if dry else "raw",
             "state_after": "drained" if drained else "cooked",
