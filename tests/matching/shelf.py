@@ -1,6 +1,7 @@
 """A shelf of a few literal foods in place of a food database, and lines without a parser."""
 
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from mealcalc.diagnostics import Span
 from mealcalc.fooddb import FoodHeader
@@ -11,9 +12,10 @@ from mealcalc.values import Value
 HUNDRED_GRAMS = Amount(100.0, 100.0, "g")
 
 
-def line(name: str, /, amount: Amount | None = HUNDRED_GRAMS, **fields: object) -> RecipeLine:
+def line(name: str, /, **fields: Any) -> RecipeLine:
     """A line as the parser hands it on: 100 g of `name` unless told otherwise."""
-    return RecipeLine(text=name, span=Span("recipe", 1, 1, 1, name), name=name, amount=amount, **fields)  # type: ignore[arg-type]
+    usual = {"text": name, "span": Span("recipe", 1, 1, 1, name), "name": name, "amount": HUNDRED_GRAMS}
+    return RecipeLine(**usual | fields)
 
 
 def food(code: str, description: str, group: str = "1100", table: str = "sr28", **amounts: float) -> Food:

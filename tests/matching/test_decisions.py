@@ -5,8 +5,16 @@ from pathlib import Path
 import pytest
 
 from mealcalc.errors import ConfigurationError
-from mealcalc.matching.decisions import Decision, Decisions, decisions_path, load_decisions, save_decisions
+from mealcalc.matching.decisions import (
+    Decision,
+    Decisions,
+    decision_phrase,
+    decisions_path,
+    load_decisions,
+    save_decisions,
+)
 from mealcalc.records import FoodState
+from tests.matching.shelf import line
 
 BACON = Decision("smoked back bacon", "sr28", "10130", "raw", "uk", "SR28", "2026-03-01")
 
@@ -81,7 +89,7 @@ def test_a_failed_save_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.M
     save_decisions(path, [BACON])
     before = path.read_bytes()
 
-    def full_disk(self: Path, target: Path) -> Path:
+    def full_disk(*_: object) -> Path:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(Path, "replace", full_disk)
@@ -89,6 +97,11 @@ def test_a_failed_save_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.M
         save_decisions(path, [Decision("mince", "sr28", "1")])
     assert path.read_bytes() == before
     assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_choice_is_saved_with_the_fat_of_its_line() -> None:
+    assert decision_phrase(line("turkey mince")) == "turkey mince"
+    assert decision_phrase(line("turkey mince", fat_percent=7.0)) == "turkey mince, 7% fat"
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,7 @@
 """The strategy of default foods on a table of a dozen rows."""
 
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 
@@ -78,7 +79,7 @@ Ask = Callable[..., Proposal | None]
 
 @pytest.fixture
 def ask() -> Ask:
-    def ask(name: str, region: str = "uk", **fields: object) -> Proposal | None:
+    def ask(name: str, region: str = "uk", **fields: Any) -> Proposal | None:
         return ask_line(line(name, **fields), region)
 
     return ask
