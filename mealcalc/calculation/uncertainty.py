@@ -316,7 +316,7 @@ def _vector(values: Sequence[float]) -> Array:
 def _intervals(simulated: Array, complete: Mapping[str, bool]) -> dict[str, Interval | None]:
     draws = simulated.shape[0]
     low, high = (round(share * (draws - 1)) for share in ((1.0 - LEVEL) / 2.0, (1.0 + LEVEL) / 2.0))
-    ordered = np.partition(np.ascontiguousarray(simulated.T), (low, high), axis=1)
+    ordered = np.sort(np.ascontiguousarray(simulated.T), axis=1)
     return {
         key: Interval(float(ordered[position, low]), float(ordered[position, high])) if complete[key] else None
         for key, position in _POSITION.items()
