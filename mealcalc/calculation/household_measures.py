@@ -14,7 +14,7 @@ from mealcalc.units import VOLUME_ML
 _US_ML = VOLUME_ML["us"]
 _VOLUME_WORDS = {
     "cup": "cup", "cups": "cup", "tbsp": "tbsp", "tablespoon": "tbsp", "tablespoons": "tbsp", "tsp": "tsp",
-    "teaspoon": "tsp", "teaspoons": "tsp", "fl oz": "fl_oz", "quart": "quart", "pint": "pint",
+    "teaspoon": "tsp", "teaspoons": "tsp", "fl oz": "fl_oz", "quart": "quart", "pint": "pint", "ml": "ml",
 }  # fmt: skip
 _FIRST_WORDS = re.compile(r"(fl oz|[a-z]+)\b[\s,]*(.*)", re.IGNORECASE | re.DOTALL)
 
@@ -30,7 +30,7 @@ _PIECE_WORDS = {
     "sheet": ("sheet", "sheets"),
     "can": ("can",),
     "jar": ("jar", "container", "bottle"),
-    "pack": ("package", "packet", "pack", "container", "bag"),
+    "pack": ("package", "packet", "pack", "container", "bag", "box", "carton", "pouch", "block"),
     "scoop": ("scoop", "scoops"),
     "ear": ("ear",),
     "bulb": ("bulb",),
@@ -69,7 +69,7 @@ class MeasureReading:
 
 
 def density(measures: Iterable[HouseholdMeasure], words: frozenset[str]) -> MeasureReading | None:
-    """Grams per millilitre from the food's own volume measures; None if it has none.
+    """Grams per millilitre from the food's own volume measures.
 
     The measure whose form the line names (chopped, sliced, grated) wins, then the one without a form, then the first.
 
@@ -79,6 +79,12 @@ def density(measures: Iterable[HouseholdMeasure], words: frozenset[str]) -> Meas
         Measures in published order, edible portion.
     words : frozenset of str
         Words of the line that name a form.
+
+    Returns
+    -------
+    MeasureReading or None
+        Density in g/ml with the measure behind it; None if the food has no volume measure. SR28 measures of volume are
+        US customary (USDA SR28 documentation).
     """
     best: tuple[int, HouseholdMeasure, float] | None = None
     for measure in measures:
@@ -95,7 +101,7 @@ def density(measures: Iterable[HouseholdMeasure], words: frozenset[str]) -> Meas
 
 
 def piece(measures: Iterable[HouseholdMeasure], unit: str, size: str, name: str) -> MeasureReading | None:
-    """Edible grams of one `unit` (piece, slice, head, ...) from the food's own measures; None if there is none.
+    """Edible grams of one piece, slice, head, ... from the food's own measures.
 
     Parameters
     ----------
@@ -107,9 +113,14 @@ def piece(measures: Iterable[HouseholdMeasure], unit: str, size: str, name: str)
         Size words of the line, '' if none: then a medium piece is meant, else the first one published.
     name : str
         Food phrase of the line: SR28 also counts in the food's own word ('1 carrot', '1 breast').
+
+    Returns
+    -------
+    MeasureReading or None
+        Grams of one, edible portion, with the measure behind it; None if no measure counts in that unit.
     """
     wanted = _PIECE_WORDS.get(unit, (unit,))
-    name_words = frozenset(re.findall(r"[a-z]+", name.lower()))
+    name_words = frozenset(_singular(word) for word in re.findall(r"[a-z]+", name.lower()))
     best: tuple[int, HouseholdMeasure] | None = None
     for measure in measures:
         rank = _piece_rank(measure.description.lower(), wanted, unit, size, name_words)
@@ -141,16 +152,20 @@ def _form_rank(form: str, words: frozenset[str]) -> int:
 
 
 def _piece_rank(description: str, wanted: tuple[str, ...], unit: str, size: str, name_words: frozenset[str]) -> int:
-    if "yield" in description and "raw" in description:
-        return 0  # 'piece, cooked, (yield from 1 lb raw meat)' is no piece as bought
+    if "yield from" in description and ("raw" in description or "ready" in description):
+        return 0  # 'unit (yield from 1 lb ready-to-cook chicken)' is no piece as bought
     words = re.findall(r"[a-z]+", description)
     if not words or words[0] in _VOLUME_WORDS or words[0] in ("oz", "lb", "serving", "cubic", "fl"):
         return 0
     named = words[0] in wanted or any(word in wanted for word in words[:3])
-    own_word = unit == "piece" and any(word in name_words or f"{word}s" in name_words for word in words[:2])
+    own_word = unit == "piece" and any(_singular(word) in name_words for word in words[:2])
     sized = next((s for s in _SIZES if s in description), "")
     if not (named or own_word or (unit == "piece" and sized and description.startswith(sized))):
         return 0
     if size:
         return 6 if sized == size else (2 if not sized else 1)
     return 5 if sized == "medium" else (4 if not sized else 2)
+
+
+def _singular(word: str) -> str:
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") else word

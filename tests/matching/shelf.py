@@ -14,7 +14,7 @@ HUNDRED_GRAMS = Amount(100.0, 100.0, "g")
 
 def line(name: str, /, **fields: Any) -> RecipeLine:
     """A line as the parser hands it on: 100 g of `name` unless told otherwise."""
-    usual = {"text": name, "span": Span("recipe", 1, 1, 1, name), "name": name, "amount": HUNDRED_GRAMS}
+    usual: dict[str, Any] = {"text": name, "span": Span("recipe", 1, 1, 1, name), "name": name, "amount": HUNDRED_GRAMS}
     return RecipeLine(**usual | fields)
 
 
