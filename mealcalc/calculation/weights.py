@@ -33,6 +33,8 @@ FATTY_G = 30.0
 
 REFUSE_CONDITIONS = ("bone in", "skin and bone", "unpeeled", "in shell", "whole", "head on")
 REFUSE_GONE = frozenset(["boneless", "peeled", "shelled", "edible", "pitted", "filleted"])
+FLESH = frozenset(["meat", "flesh"])
+"""Words of a name after which nothing inedible is left, unless the line says so: mussel meat."""
 
 
 def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
@@ -149,6 +151,8 @@ class _Weigher:
         if line.settings.as_bought is False or line.words & REFUSE_GONE:
             return weight
         conditions = [condition for condition in REFUSE_CONDITIONS if condition in line.words]
+        if not conditions and self._words & FLESH:
+            return weight
         share = edible_share(self._food, self._default_food, conditions, line.settings.as_bought is True)
         if share is None:
             return weight
