@@ -79,8 +79,21 @@ class LazyGroup(click.Group):
             raise click.exceptions.Exit(STOPPED) from None
 
 
+def _show_version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            click.echo(f"mealcalc {version('mealcalc')}")
+        except PackageNotFoundError:
+            click.echo("mealcalc, run from its source without being installed")
+        ctx.exit()
+
+
 @click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
-@click.version_option(package_name="mealcalc")
+@click.option(
+    "--version", is_flag=True, is_eager=True, expose_value=False, callback=_show_version, help="Show the version."
+)
 def app() -> None:
     """Energy, fat, carbohydrate and protein of a cooked batch, per component and per container.
 

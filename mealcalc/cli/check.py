@@ -7,7 +7,7 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.session import foods, guessed, read_recipe, saved_decisions, uncounted
-from mealcalc.cli.streams import print_json, print_text
+from mealcalc.cli.streams import fit_to_show, print_json, print_text
 from mealcalc.diagnostics import Diagnostic, Severity, render_text
 from mealcalc.records import Contribution
 
@@ -43,9 +43,7 @@ def command(file: str, region: str | None, strict: bool, as_json: bool) -> None:
 
         print_json(diagnostics_shape(findings))
     else:
-        from mealcalc.reports.plain import harmless
-
-        print_text("".join(f"{harmless(text)}\n" for text in (*map(render_text, findings), _summary(findings))))
+        print_text("".join(f"{fit_to_show(text)}\n" for text in (*map(render_text, findings), _summary(findings))))
     app.leave(findings, uncounted=uncounted(contributions), guessed=strict and guessed(contributions))
 
 

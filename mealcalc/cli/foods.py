@@ -59,7 +59,7 @@ def show(code: str, as_json: bool) -> None:
     if as_json:
         from mealcalc.reports.machine import food_shape
 
-        print_json(food_shape(food))
+        print_json(food_shape(food, group))
         return
     from mealcalc.reports.food_text import food_text
 

@@ -10,6 +10,7 @@ from mealcalc.cli import app
 from mealcalc.cli.asking import ask, decision
 from mealcalc.cli.configuration import user_decisions_path
 from mealcalc.cli.session import (
+    DAMAGE,
     STANDARD_INPUT,
     chosen_region,
     configured_region,
@@ -156,5 +157,9 @@ def _save(file: str, decisions: Sequence[Decision]) -> None:
         raise InputFileError(
             f"{path}: the choices cannot be saved: {error.strerror or error}",
             "copy the recipe to a folder of your own",
+        ) from error
+    except DAMAGE as error:
+        raise InputFileError(
+            f"{path}: nothing is saved, since the file is damaged: {error}", "mend the file or move it away"
         ) from error
     tell(f"saved {len(decisions)} choice{'' if len(decisions) == 1 else 's'} in {path}")

@@ -21,6 +21,10 @@ from mealcalc.units import check_region
 
 STANDARD_INPUT = "-"
 
+DAMAGE = (ValueError, RecursionError)
+"""What reading a damaged YAML file can raise beside errors of its own: a date that no calendar has, nesting beyond
+sense."""
+
 
 def chosen_region(option: str | None) -> str | None:
     """The region of the option, or None; raises `UsageError` when it is unknown."""
@@ -66,8 +70,7 @@ def saved_decisions(file: str) -> tuple[Decisions, list[Diagnostic]]:
             load_decisions(path)
         except ConfigurationError as error:
             found.append(_unusable("decisions", error.message, error.hint))
-        except (OSError, ValueError, RecursionError) as error:
-            # ValueError: a date that no calendar has. RecursionError: nested beyond any sense.
+        except (OSError, *DAMAGE) as error:
             found.append(_unusable("decisions", f"{path}: {error}", "mend the file or move it away"))
         else:
             usable.append(path)

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 WIDTH_WITHOUT_TERMINAL = 100
 """Columns of tables in a file or a pipe, unless the variable COLUMNS says otherwise."""
 
+LONGEST_ROW = 500
+"""Characters shown of one row of a finding; names and lines of a recipe may be of any length."""
+
 # JSON writes these raw, yet some terminals obey them; an escape means the same to every reader.
 _RAW_CONTROLS = re.compile("[\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 
@@ -56,8 +59,14 @@ def print_text(text: str) -> None:
 
 
 def tell(text: str) -> None:
-    """Say something beside the answer, on standard error; what steers a terminal is taken out."""
-    click.echo(harmless(text), file=sys.stderr)
+    """Say something beside the answer, on standard error, fit for a terminal as `fit_to_show` makes it."""
+    click.echo(fit_to_show(text), file=sys.stderr)
+
+
+def fit_to_show(text: str) -> str:
+    """`text` without characters that steer a terminal, and no row of it longer than `LONGEST_ROW`."""
+    rows = harmless(text).split("\n")
+    return "\n".join(row if len(row) <= LONGEST_ROW else f"{row[: LONGEST_ROW - 1]}…" for row in rows)
 
 
 def print_json(shape: object, *, one_line: bool = False) -> None:

@@ -196,7 +196,7 @@ def header_shape(header: FoodHeader) -> dict[str, object]:
     }
 
 
-def food_shape(food: Food) -> dict[str, object]:
+def food_shape(food: Food, group_name: str) -> dict[str, object]:
     """The shape of `mealcalc foods show --json`: values per 100 g edible portion, missing ones as null."""
     composition: dict[str, dict[str, object]] = {}
     for key, component in FOOD_COMPONENTS.items():
@@ -208,6 +208,7 @@ def food_shape(food: Food) -> dict[str, object]:
         "code": food.code,
         "description": food.description,
         "group": food.group,
+        "group_name": group_name,
         "names": list(food.names),
         "scientific_name": food.scientific_name,
         "refuse_percent": number(food.refuse_percent),

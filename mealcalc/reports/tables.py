@@ -1,6 +1,7 @@
 """CSV for programs and spreadsheets: one long table of totals, one table of lines.
 
-A cell of text that a spreadsheet would take for a formula gets an apostrophe in front; control characters become blanks.
+A cell of text that a spreadsheet would take for a formula gets an apostrophe in front; control characters become
+blanks.
 """
 
 import csv
