@@ -30,6 +30,9 @@ FATTY_ACIDS = ("FASAT_G", "FAMS_G", "FAPU_G")
 WATER_PERCENT = 99.0
 """A food of more water than this, g per 100 g, is cooking water."""
 
+LIQUID_WATER_PERCENT = 60.0
+"""Stock, milk, wine and juice hold more water than this, g per 100 g; what holds less is no liquid to cook in."""
+
 MINUTES_IF_UNSAID = 30.0
 """Cooking time taken for alcohol where the cook gives none."""
 
@@ -50,6 +53,10 @@ NO_YIELD_GROUPS = frozenset(["fat", "seasoning", "sweetener", "beverage", "alcoh
 
 
 _WORD = re.compile(r"[a-z]+")
+_LIQUID = re.compile(
+    r"^(water|beverages?|alcoholic beverage|soup|milk|nuts, coconut (milk|water)|[a-z ,]*\bjuice)\b", re.I
+)
+_NO_LIQUID = re.compile(r"\b(dry|dried|powder|condensed|packed|dehydrated)\b", re.I)
 _COOKED_WORDS = frozenset("cooked boiled roasted baked braised broiled fried stewed steamed simmered grilled".split())
 
 
@@ -57,6 +64,13 @@ def is_water(food: Food) -> bool:
     """Whether a food is plain water."""
     water = amount_of(food.composition, "WATER_G")
     return water is not None and water > WATER_PERCENT and food.group[:4] == "1400"
+
+
+def is_liquid(food: Food) -> bool:
+    """Whether a food is a liquid in which others cook: water, stock, milk, wine, juice."""
+    water = amount_of(food.composition, "WATER_G")
+    named = _LIQUID.match(food.description) and not _NO_LIQUID.search(food.description)
+    return water is not None and water > LIQUID_WATER_PERCENT and bool(named)
 
 
 def state_of(ingredient: WeighedIngredient) -> FoodState:
