@@ -73,6 +73,8 @@ def last_step_steps(wanted: str, row_methods: tuple[str, ...]) -> float | None:
 def group_steps(wanted: str, row_group: str) -> float | None:
     """Steps from the food group asked for to that of a row; None where the row can say nothing of it."""
     groups, row_groups = broader_groups(wanted), broader_groups(row_group)
+    if "flour" in groups and "flour" not in row_groups:
+        return None  # a dough holds what water the cook gives it, a grain takes up its own
     if row_group in groups:
         return float(groups.index(row_group))
     if groups[-1] != row_groups[-1] or groups[-1] not in _SIDEWAYS:
