@@ -23,6 +23,7 @@ _COMMANDS = {
     "macros": "mealcalc.cli.macros",
     "match": "mealcalc.cli.match",
     "foods": "mealcalc.cli.foods",
+    "explain": "mealcalc.cli.explain",
     "check": "mealcalc.cli.check",
     "example": "mealcalc.cli.example",
 }
