@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from mealcalc.calculation.composition import contribution, counts, total
 from mealcalc.calculation.cooking_plan import CookingPlan, plan_of
 from mealcalc.calculation.factor_search import NO_PAIRS
-from mealcalc.calculation.line_cooking import cook_line, cooked, is_liquid
+from mealcalc.calculation.line_cooking import cook_line, cooked, is_liquid, is_water
 from mealcalc.calculation.mass_checks import check_cooked_weight
 from mealcalc.calculation.states import double_reading
 from mealcalc.calculation.used_shares import with_used_shares
@@ -138,7 +138,7 @@ def _absorbed(parts: Sequence[Contribution], taking_up: Sequence[Contribution], 
     swollen_g = sum(_mass_g(c) * (c.cooking.yield_share or 1.0) for c in taking_up)
     liquids = [c for c in parts if _is_liquid_line(c)]
     # What is dissolved in stock or milk stays when their water goes into the grain or into the air.
-    solids_g = sum(_mass_g(c) - (c.amounts.get("WATER_G") or 0.0) for c in liquids)
+    solids_g = sum(_mass_g(c) - (c.amounts.get("WATER_G") or 0.0) for c in liquids if not _is_water_line(c))
     others_g = sum(_mass_g(c) for c in parts if c not in taking_up and c not in liquids)
     mass_g = swollen_g + others_g + solids_g
     rows = ", ".join(f"{c.line.name} x {c.cooking.yield_share:.2f}" for c in taking_up)
@@ -230,6 +230,11 @@ def _alcohol_lost_g(c: Contribution) -> float:
 def _is_liquid_line(c: Contribution) -> bool:
     food = c.ingredient.matched.food
     return food is not None and is_liquid(food)
+
+
+def _is_water_line(c: Contribution) -> bool:
+    food = c.ingredient.matched.food
+    return food is not None and is_water(food)
 
 
 def _mass_g(c: Contribution) -> float:
