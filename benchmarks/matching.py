@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mealcalc.diagnostics import Span
-from mealcalc.fooddb import FoodDatabase, open_database
+from mealcalc.fooddb import BUNDLED_TABLE, FoodDatabase, open_database
 from mealcalc.matching.matcher import Matcher
 from mealcalc.recipe.line_parser import parse_line
 from mealcalc.recipe.reader import read_batch
@@ -68,7 +68,7 @@ def _show(name: str, method: Callable[[Sequence[Labelled]], list[str | None]], i
 def _fuzzy(database: FoodDatabase) -> Callable[[Sequence[Labelled]], list[str | None]]:
     from rapidfuzz import fuzz, process, utils
 
-    foods = database.descriptions()
+    foods = {header.code: header.description for header in database.headers(BUNDLED_TABLE)}
     choices = {code: utils.default_process(description) for code, description in foods.items()}
 
     def method(items: Sequence[Labelled]) -> list[str | None]:
@@ -108,5 +108,8 @@ def _labelled_lines() -> list[Labelled]:
     examples = sorted((Path(__file__).parent.parent / "mealcalc" / "examples").glob("*.batch.yaml"))
     batches = [read_batch(path).batch for path in examples]
     return [
-        Labelled(line, batch.region or "uk", frozenset()) for batch in batches if batch is not None for line in batch.lines
+        Labelled(line, batch.region or "uk", frozenset())
+        for batch in batches
+        if batch is not None
+        for line in batch.lines
     ]

@@ -1,20 +1,24 @@
 """mealcalc: energy, fat, carbohydrate and protein of a cooked batch, with every figure traced to its source.
 
-    import mealcalc
+import mealcalc
 
-    result = mealcalc.run("pots.batch.yaml")
-    print(result.per_container["PROCNT_G"].amount, result.complete)
+result = mealcalc.run("pots.batch.yaml")
+print(result.per_container["PROCNT_G"].amount, result.complete)
 """
 
-from mealcalc.diagnostics import Diagnostic, Severity, render_text
-from mealcalc.errors import MealcalcError
-from mealcalc.fooddb import FoodDatabase, open_database
-from mealcalc.matching.decisions import Decisions, load_decisions
-from mealcalc.pipeline import calculate, run
-from mealcalc.planning.variants import apply_variant
-from mealcalc.recipe.reader import read_batch
-from mealcalc.records import Batch, BatchResult, Food, LineStatus, RecipeLine, Total
-from mealcalc.reports.frames import to_frame
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from mealcalc.diagnostics import Diagnostic, Severity, render_text
+    from mealcalc.errors import MealcalcError
+    from mealcalc.fooddb import FoodDatabase, open_database
+    from mealcalc.matching.decisions import Decisions, load_decisions
+    from mealcalc.pipeline import calculate, run
+    from mealcalc.planning.variants import apply_variant
+    from mealcalc.recipe.reader import read_batch
+    from mealcalc.records import Batch, BatchResult, Food, LineStatus, RecipeLine, Total
+    from mealcalc.reports.frames import to_frame
 
 __all__ = [
     "Batch",
@@ -37,3 +41,27 @@ __all__ = [
     "run",
     "to_frame",
 ]
+
+# A name is imported when it is first asked for: `mealcalc --version` need not wait for a database library.
+_HOMES = {
+    "mealcalc.diagnostics": ("Diagnostic", "Severity", "render_text"),
+    "mealcalc.errors": ("MealcalcError",),
+    "mealcalc.fooddb": ("FoodDatabase", "open_database"),
+    "mealcalc.matching.decisions": ("Decisions", "load_decisions"),
+    "mealcalc.pipeline": ("calculate", "run"),
+    "mealcalc.planning.variants": ("apply_variant",),
+    "mealcalc.recipe.reader": ("read_batch",),
+    "mealcalc.records": ("Batch", "BatchResult", "Food", "LineStatus", "RecipeLine", "Total"),
+    "mealcalc.reports.frames": ("to_frame",),
+}
+_HOME_OF = {name: module for module, names in _HOMES.items() for name in names}
+
+
+def __getattr__(name: str) -> object:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module 'mealcalc' has no attribute '{name}'")
+    return getattr(import_module(_HOME_OF[name]), name)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

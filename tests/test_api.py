@@ -67,8 +67,20 @@ def test_a_frame_of_the_result(database: FoodDatabase) -> None:
 
 def test_public_names_are_there_and_documented() -> None:
     assert sorted(mealcalc.__all__) == list(mealcalc.__all__)
+    assert set(mealcalc.__all__) <= set(dir(mealcalc))
     for name in mealcalc.__all__:
         assert getattr(mealcalc, name).__doc__, name
+    with pytest.raises(AttributeError, match="no attribute 'nonsense'"):
+        mealcalc.nonsense  # noqa: B018 - that asking fails is what is tested
+
+
+def test_the_version_waits_for_no_library() -> None:
+    code = (
+        "import sys\nfrom click.testing import CliRunner\nfrom mealcalc.cli.app import app\n"
+        "assert CliRunner().invoke(app, ['--version']).exit_code == 0\n"
+        "sys.exit(bool({'sqlalchemy', 'yaml', 'rich'} & set(sys.modules)))\n"
+    )
+    assert subprocess.run([sys.executable, "-c", code], env=process_environment(), check=False).returncode == 0
 
 
 @pytest.mark.parametrize("module", ["pandas", "numpy", "pint", "data_loaders"])
