@@ -30,7 +30,9 @@ ONLY_IN = {
     "rich": {"reports", "cli"},
     "pint": {"units"},
     "rapidfuzz": {"matching", "recipe"},
-    "numpy": {"calculation"},
+    "numpy": {"calculation", "planning"},
+    "scipy": {"planning"},
+    "matplotlib": {"reports"},
     "pandas": {"reports"},
 }
 NEVER_IN_MEALCALC = {"requests", "requests_cache"}
