@@ -1,5 +1,6 @@
 """Bad input through the real command: place and way out are named, the rest is computed, and no whole is pretended."""
 
+import os
 import re
 import time
 from collections.abc import Callable
@@ -337,4 +338,23 @@ def test_a_data_folder_that_cannot_be_used(kitchen: Path, tmp_path: Path) -> Non
     assert answer.status == 0
     assert "cannot be used" in answer.err
     assert str(blocked) in answer.err
+    assert re.search(r"^energy +kcal +734$", answer.out, re.MULTILINE)
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="nothing is forbidden to this user")
+@pytest.mark.parametrize("mode", [0o500, 0o000], ids=["read-only", "unreadable"])
+def test_a_data_folder_without_rights(kitchen: Path, tmp_path: Path, mode: int) -> None:
+    folder, temporary = tmp_path / "data", tmp_path / "temporary"
+    folder.mkdir()
+    temporary.mkdir()
+    write(kitchen, "pots.batch.yaml", batch(GOOD))
+    folder.chmod(mode)
+    try:
+        answer = mealcalc_process(
+            "macros", "pots.batch.yaml", environment={"MEALCALC_DATA_DIR": str(folder), "TMPDIR": str(temporary)}
+        )
+    finally:
+        folder.chmod(0o700)
+    assert answer.status == 0
+    assert "cannot be used" in answer.err
     assert re.search(r"^energy +kcal +734$", answer.out, re.MULTILINE)
