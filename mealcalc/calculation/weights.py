@@ -52,6 +52,13 @@ def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
     WeighedIngredient
         `mass_g` is None where the amount cannot be turned into grams; a diagnostic then says why. Lines that are not
         counted have no mass and no diagnostic.
+
+    Raises
+    ------
+    UsageError
+        If the region is unknown.
+    ValueError
+        If the amount has a unit that the parser does not know.
     """
     line = matched.line
     used_share = 1.0 if line.settings.used_share is None else line.settings.used_share

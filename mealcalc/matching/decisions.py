@@ -59,7 +59,18 @@ class Decisions:
         return len(self._by_key)
 
     def find(self, phrase: str, state: FoodState | None, region: str) -> Decision | None:
-        """The decision for a food phrase, the most particular first; None if there is none."""
+        """The decision for a food phrase, or None.
+
+        Parameters
+        ----------
+        phrase : str
+            As on the line; compared in normal form.
+        state : FoodState or None
+            State of the line.
+        region : str
+            Region of the recipe. A decision that names state and region wins over one that names the state, that over
+            one that names the region, and that over one that names neither.
+        """
         key = phrase_key(phrase)
         said = state.value if state else ""
         for wanted in ((key, said, region), (key, said, ""), (key, "", region), (key, "", "")):
@@ -102,6 +113,13 @@ def save_decisions(path: Path, new: Iterable[Decision]) -> None:
     """Write `new` decisions into `path`, replacing older ones for the same food, state and region.
 
     The file is written beside its place and moved there, so that a failure in the middle loses nothing.
+
+    Raises
+    ------
+    ConfigurationError
+        If the file is there and cannot be understood: what the cook wrote is not overwritten.
+    OSError
+        If it cannot be written.
     """
     merged = {decision.key: decision for decision in (_read(path) if path.exists() else [])}
     merged |= {decision.key: decision for decision in new}

@@ -146,7 +146,21 @@ def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
 
     A second name in brackets makes the first one plain: 'stock (chicken)' is chicken stock, 'drumsticks (moringa pods)'
     are pods; so does a word after a comma: 'cheese, feta'. Of 'pumpkin or butternut squash' the parser hands on
-    'pumpkin squash'; where no food is called that, the words that the alternative lends are taken off again.
+    'pumpkin squash'; where no food is called that, the words that the alternative lends are taken off again. Of 'salt
+    and pepper' the first counts.
+
+    Parameters
+    ----------
+    query : Query
+        What is asked for.
+    index : DefaultFoodIndex
+        The names as a cook of the region means them.
+
+    Returns
+    -------
+    Proposal or None
+        With a score of 1 less what its name leaves unexplained. `code` is None for a food that is known to stand in no
+        table.
     """
     best = _with_after_comma(query, index) or _propose_for(query, query.tokens, frozenset(), index)
     if query.aside:
@@ -229,7 +243,22 @@ def _propose_for(
 
 
 def choose_row(rows: tuple[DefaultFood, ...], query: Query) -> tuple[DefaultFood, bool]:
-    """The row in the state the line asks for, and whether even the best row stands in another state."""
+    """The row of a default food that serves a line.
+
+    Parameters
+    ----------
+    rows : tuple of DefaultFood
+        Rows of one food, one for each state.
+    query : Query
+        Gives the state, whether it is drained, and whether its unit is one of fresh herbs.
+
+    Returns
+    -------
+    DefaultFood
+        In the state that the line asks for or one that stands for it; else the row for no state.
+    bool
+        Whether even that row stands in another state, so that the mass must be converted.
+    """
     wanted = _STAND_INS[query.state] if query.state is not None else ()
     if "drained" in query.line.words and (query.state is FoodState.CANNED or _default_row(rows).state == "canned"):
         wanted = ("drained", *_STAND_INS[FoodState.CANNED])

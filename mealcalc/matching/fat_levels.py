@@ -166,9 +166,21 @@ def _specific(row: LeanWords) -> tuple[int, bool, bool]:
 
 
 def blend(first: Food, first_share: float, second: Food, second_share: float) -> tuple[Food, tuple[BlendPart, ...]]:
-    """Mix two foods by mass; the result carries the code of the one with the larger share.
+    """Mix two foods by mass.
 
-    A value that either food lacks is missing in the blend. Shares are of the mass and sum to 1.
+    Parameters
+    ----------
+    first, second : Food
+        Foods that differ in fat only.
+    first_share, second_share : float
+        Their shares of the mass; they sum to 1.
+
+    Returns
+    -------
+    Food
+        The food of the larger share with the composition of the mix, per 100 g; a value that either lacks is missing.
+    tuple of BlendPart
+        Both foods with their shares, rounded to four digits for show.
     """
     composition: dict[str, Value] = {}
     for key in [*first.composition, *(k for k in second.composition if k not in first.composition)]:

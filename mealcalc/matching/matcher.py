@@ -87,7 +87,23 @@ class Matcher:
         )
 
     def match(self, lines: Sequence[RecipeLine]) -> list[MatchedFood]:
-        """Match lines in order; all foods are fetched in one round trip."""
+        """Match lines, fetching all foods in one round trip.
+
+        Parameters
+        ----------
+        lines : sequence of RecipeLine
+            Lines as read, food or not.
+
+        Returns
+        -------
+        list of MatchedFood
+            One for each line, in order. Nothing raises for a strange line: what was found is in its diagnostics.
+
+        Raises
+        ------
+        FoodDatabaseError
+            If the food database cannot be read.
+        """
         asked = [
             (line, query, self._propose(query))
             for line in lines
@@ -153,7 +169,7 @@ class Matcher:
     def _own_food(self, query: Query) -> Proposal | None:
         """The batch's own food that the line names; only words that never change a food may be added or left out."""
         asked = frozenset(query.tokens)
-        fitting = [words for words in self._own_foods if words - _EMPTY <= asked <= words | _EMPTY and words & asked]
+        fitting = [own for own in self._own_foods if own & asked and own - _EMPTY <= asked <= own | _EMPTY]
         if not fitting:
             return None
         food = self._own_foods[max(fitting, key=len)]

@@ -42,7 +42,22 @@ class Query:
 
 
 def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
-    """Make the query of a line: normal form, spelling repaired, qualifiers gathered from the words around the name."""
+    """Make the query of a line: normal form, spelling repaired, qualifiers gathered from the words around the name.
+
+    Parameters
+    ----------
+    line : RecipeLine
+        The line as read.
+    region : str
+        Region of the recipe.
+    speller : Speller
+        Repairs words that no food is named with.
+
+    Returns
+    -------
+    Query
+        Every word in normal form. A line without a food phrase gives a query without tokens.
+    """
     phrase = take_phrase_apart(_with_noun(line))
     name, name_repairs = _repair(phrase.words, speller)
     aside, aside_repairs = _repair(tokens(line.aside), speller)

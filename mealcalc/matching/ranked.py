@@ -104,7 +104,21 @@ def rank(query: Query, search: Search, words: tuple[str, ...] | None = None) -> 
 
 
 def propose(query: Query, search: Search) -> Proposal | None:
-    """The best-scored food for a query, or None when nothing is found."""
+    """The best-scored food for a query.
+
+    Parameters
+    ----------
+    query : Query
+        What is asked for; a second name is searched, too.
+    search : Search
+        The food database.
+
+    Returns
+    -------
+    Proposal or None
+        With a score of at most `CEILING`, or `EXACT_SCORE` where the phrase is the whole description; None when nothing
+        is found or the phrase has no head noun.
+    """
     ranked = rank(query, search)
     if query.aside:
         ranked = max(ranked, rank(query, search, query.aside), key=lambda found: found[0][0] if found else 0.0)

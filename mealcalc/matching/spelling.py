@@ -14,6 +14,8 @@ LONGEST_WITH_ONE_SLIP = 7
 class Speller:
     """Repairs a word to the nearest known one when that is plainly what was meant.
 
+    Distance: optimal string alignment (Damerau 1964, each pair of letters swapped at most once), by rapidfuzz.
+
     Parameters
     ----------
     preferred : frozenset of str
