@@ -99,6 +99,13 @@ def bulk_density(food: Food, default_food: str, words: frozenset[str]) -> househ
 
     A row of our table in a form that the line names comes first, then the row of the food as it comes, then the food's
     own volume measures, then any row of our table.
+
+    Parameters
+    ----------
+    food, default_food
+        The food, and its name in the tables of weights ('' if none).
+    words : frozenset of str
+        Words of the line that may name a form: chopped, grated, cooked.
     """
     rows = _densities_by_food().get(default_food, ()) if default_food else ()
     named = [row for row in rows if row.form and set(row.form.replace(",", " ").split()) <= words]
