@@ -183,7 +183,10 @@ def _mass(components: Sequence[ComponentResult], containers: int) -> str:
 
 
 def _incomplete(result: BatchResult, keys: set[str] | None) -> list[RenderableType]:
-    """What the totals lack, by the lines that lack it."""
+    """What the totals lack, by the lines that lack it, and how a line without an amount is mended."""
+    without_amount = {
+        c.line.span.line for c in result.contributions if c.ingredient.matched.status is LineStatus.NOT_COUNTED
+    }
     named = {line.span.line: one_line(line.name or line.text, 40) for line in result.batch.lines}
     by_lines: dict[tuple[int, ...], list[str]] = {}
     for key, lines in result.incomplete.items():
@@ -197,9 +200,10 @@ def _incomplete(result: BatchResult, keys: set[str] | None) -> list[RenderableTy
         worst = any(key in MACRO_KEYS for key in missing)
         share = min(result.totals[key].known_share for key in missing)
         known = f"; known for {share:.0%} of the mass" if worst and share < 1.0 else ""
+        hint = "; write an amount, [grams N] or [count no]" if worst and without_amount.intersection(lines) else ""
         notes.append(
             Text(
-                f"INCOMPLETE: {what}: not known of line{'' if len(lines) == 1 else 's'} {where}{more}{known}",
+                f"INCOMPLETE: {what}: not known of line{'' if len(lines) == 1 else 's'} {where}{more}{known}{hint}",
                 style="bold red" if worst else "yellow",
             )
         )

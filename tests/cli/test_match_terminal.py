@@ -47,8 +47,14 @@ def _in_terminal(
 
 def _converse(terminal: int, process: "subprocess.Popen[bytes]", waiting: list[str]) -> str:
     shown, answered = "", 0
+    interrupts = 0
     while True:
-        ready, _, _ = select.select([terminal], [], [], 60)
+        ready, _, _ = select.select([terminal], [], [], 2 if interrupts else 60)
+        if not ready and 0 < interrupts < 30:
+            # Between the prompt and the wait for an answer a signal can pass unseen; a cook presses again, too.
+            interrupts += 1
+            process.send_signal(signal.SIGINT)
+            continue
         assert ready, f"nothing more came after: {shown}"
         try:
             part = os.read(terminal, 65536)
@@ -61,6 +67,7 @@ def _converse(terminal: int, process: "subprocess.Popen[bytes]", waiting: list[s
             answered += 1
             answer = waiting.pop(0)
             if answer == INTERRUPT:
+                interrupts = 1
                 process.send_signal(signal.SIGINT)
             else:
                 os.write(terminal, answer.encode())
