@@ -143,7 +143,7 @@ CUTS = (
     Pair("05071", "05073", "chicken", "chicken drumstick", "roasted", "meat only"),
     Pair("05066", "05069", "chicken", "chicken drumstick", "roasted", "meat and skin"),
     Pair("05100", "05103", "chicken", "chicken wing", "roasted", "meat and skin"),
-    Pair("05139", "05140", "poultry", "duck", "roasted", "meat and skin"),
+    Pair("05139", "05140", "poultry", "duck", "roasted", "meat and skin", by_fat_level=True),
     Pair("17177", "17178", "game", "rabbit", "roasted"),
     Pair("17177", "17179", "game", "rabbit", "stewed"),
 )

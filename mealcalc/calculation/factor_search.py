@@ -5,7 +5,7 @@ level of minced meat, and by how the figure is known: measured and published bef
 practice. A fall-back is a note, never a silent 1.0. Between two fat levels of one series a yield is interpolated.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -50,6 +50,11 @@ _UNUSUAL = frozenset(["coated", "breaded", "floured", "rinsed", "burger", "restr
 
 _USUAL_SHAPES = {"pan_browned": "crumble", "pan_fried": "crumble", "grilled_broiled": "patty", "baked": "loaf"}
 """Shape that minced meat has when it is cooked by a method, unless the food says another."""
+
+_KINDS = frozenset(["steak", "roast", "crustacean", "mollusk"])
+"""Words by which one food stands in for another of its group."""
+
+KEY_OF_MARK = 3
 
 NO_PAIRS: frozenset[tuple[str, str]] = frozenset()
 
@@ -175,11 +180,12 @@ def _best_yield(
         row
         for row in _yield_rows(state)
         if not without_pairs.intersection(row.derived_from)
-        and (not with_fat_change or (row.fat_change_g is not None and _names(row, words)))
         and _is_minced(row) == ("minced" in words)
+        # How much fat runs out depends on the cut; of minced meat it depends on fat level and method first.
+        and (not with_fat_change or (row.fat_change_g is not None and (_is_minced(row) or _names(row, words))))
         and not (words_of(f"{row.food} {row.form}") & _UNUSUAL) - words
     ]
-    best: tuple[tuple[float, ...], YieldFactor] | None = None
+    ranked: list[tuple[tuple[float, ...], YieldFactor]] = []
     for row in rows:
         steps = steps_between(group, row.food_group, last_step_steps(method, row.methods))
         if steps is None or (row.basis is YieldBasis.DRY and not same_heat(method, row.methods)):
@@ -188,20 +194,37 @@ def _best_yield(
         steps += 0.0 if _names(row, words) else OTHER_FOOD_STEPS
         steps += LOOSE_FIGURE_STEPS if row.mark == "memory" or row.source.startswith(_CONVENTIONS) else 0.0
         steps += 0.0 if row.state_before is state else OTHER_STATE_STEPS
-        key = (steps, *_likeness(row, words, broader_groups(group)), _fat_gap(row, fat))
-        if best is None or key < best[0]:
-            best = (key, row)
-    if best is None:
+        ranked.append(((steps, *_likeness(row, words, broader_groups(group)), _fat_gap(row, fat)), row))
+    if not ranked:
         return None
-    row = best[1]
+    row = min(ranked, key=lambda item: item[0])[1]
+    if not _names(row, words) and not _is_minced(row):
+        row = _middle_one(ranked, words)
     note = fallback_note(row.food_group, group, row.methods, method, row.state_before, state)
     if row.food_group == group and not _names(row, words):
         note = "; ".join(part for part in (f"no row for this food, the row of {row.food} is used", note) if part)
     return _interpolated(YieldChoice(row, note), rows, fat)
 
 
+def _middle_one(ranked: Sequence[tuple[tuple[float, ...], YieldFactor]], words: frozenset[str]) -> YieldFactor:
+    """Of several other foods that are equally near, the one whose yield is in the middle: none is more like it.
+
+    What counts is how far they are, how they are known, and whether they are of one kind (steak, crustacean).
+    """
+
+    def nearness(key: tuple[float, ...], row: YieldFactor) -> tuple[float, ...]:
+        return key[0], key[KEY_OF_MARK], -float(len(words_of(f"{row.food} {row.form}") & words & _KINDS))
+
+    nearest = min(nearness(key, row) for key, row in ranked)
+    near = [row for key, row in ranked if nearness(key, row) == nearest]
+    return sorted(near, key=lambda row: (row.yield_percent or 0.0, row.row_id))[(len(near) - 1) // 2]
+
+
 def _likeness(row: YieldFactor, words: frozenset[str], groups: tuple[str, ...]) -> tuple[float, ...]:
-    """Rank among rows equally many steps away, best first: words of the food, how it is known, words of the form."""
+    """Rank among rows equally many steps away, best first: words of the food, how it is known, words of the form.
+
+    The mark stands at `KEY_OF_MARK` of the whole key, which begins with the steps.
+    """
     named = max((len(food & words - set(groups)) for food in alternatives_of(row.food)), default=0)
     knows_its_fat = _is_minced(row) and row.fat_level_percent is not None and row.fat_change_g is not None
     form = words_of(row.form)

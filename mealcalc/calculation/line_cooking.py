@@ -86,15 +86,15 @@ def state_of(ingredient: WeighedIngredient) -> FoodState:
 
 def _state_by_description(food: Food) -> FoodState:
     words = set(_WORD.findall(food.description.lower()))
+    groups = broader_groups(group) if (group := food_group(food)) else ()
+    water = amount_of(food.composition, "WATER_G")
+    swelling = bool(groups) and groups[-1] in ("cereal_grain", "pulse")
+    if "dried_fruit" in groups or (swelling and water is not None and water < DRY_WATER_PERCENT):
+        return FoodState.DRY
     if "uncooked" not in words and words & _COOKED_WORDS:
         return FoodState.COOKED
     if "canned" in words:
         return FoodState.CANNED
-    groups, water = broader_groups(group) if (group := food_group(food)) else (), amount_of(food.composition, "WATER_G")
-    if "dried_fruit" in groups:
-        return FoodState.DRY
-    if groups and groups[-1] in ("cereal_grain", "pulse") and water is not None and water < DRY_WATER_PERCENT:
-        return FoodState.DRY
     return FoodState.FROZEN if "frozen" in words and "imported" not in words else FoodState.RAW
 
 

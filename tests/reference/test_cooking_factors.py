@@ -96,13 +96,14 @@ def test_changes_do_not_exceed_what_goes_in() -> None:
             assert -90 < row.moisture_change_g <= 0.05, row.row_id
 
 
-def test_fat_levels_belong_to_minced_and_formed_meat_and_bacon() -> None:
+def test_fat_levels_belong_to_meat_that_differs_by_fat() -> None:
     assert {row.food.split()[0] for row in yield_factors() if row.fat_level_percent is not None} == {
         "minced",
         "beef",  # burgers
         "sausages",
         "restructured",
         "bacon",  # streaky
+        "duck",  # with skin
     }
 
 
