@@ -13,8 +13,6 @@ Saved by `mealcalc match`, edited by hand, both welcome. The phrase is compared 
 and case do not matter. A decision for the state and region of the line wins over one that names neither.
 """
 
-import os
-import tempfile
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -25,6 +23,7 @@ import yaml
 from mealcalc.errors import ConfigurationError
 from mealcalc.matching.normalise import phrase_key
 from mealcalc.records import FoodState, RecipeLine
+from mealcalc.text_files import write_whole
 
 NONE = "none"
 
@@ -57,6 +56,10 @@ class Decisions:
 
     def __len__(self) -> int:
         return len(self._by_key)
+
+    def before(self, others: "Decisions") -> "Decisions":
+        """These choices, then those of `others`: of two for the same food, state and region these win."""
+        return Decisions((*self._by_key.values(), *others._by_key.values()))
 
     def find(self, phrase: str, state: FoodState | None, region: str) -> Decision | None:
         """The decision for a food phrase, or None.
@@ -134,15 +137,7 @@ def save_decisions(path: Path, new: Iterable[Decision]) -> None:
     text = "# Saved choices of foods; edit freely.\n" + yaml.safe_dump(
         {"decisions": rows}, allow_unicode=True, sort_keys=False
     )
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as stream:
-            stream.write(text)
-        Path(temporary).replace(path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
+    write_whole(path, text)
 
 
 def _read(path: Path) -> list[Decision]:
