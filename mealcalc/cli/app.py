@@ -24,6 +24,7 @@ _COMMANDS = {
     "match": "mealcalc.cli.match",
     "foods": "mealcalc.cli.foods",
     "explain": "mealcalc.cli.explain",
+    "claimed": "mealcalc.cli.claimed",
     "check": "mealcalc.cli.check",
     "example": "mealcalc.cli.example",
 }
