@@ -250,7 +250,7 @@ def choose_row(rows: tuple[DefaultFood, ...], query: Query) -> tuple[DefaultFood
     rows : tuple of DefaultFood
         Rows of one food, one for each state.
     query : Query
-        Gives the state, whether it is drained, and whether its unit is one of fresh herbs.
+        Gives the state, whether it is drained or lifted out of its liquid, and whether its unit is one of fresh herbs.
 
     Returns
     -------
@@ -260,7 +260,8 @@ def choose_row(rows: tuple[DefaultFood, ...], query: Query) -> tuple[DefaultFood
         Whether even that row stands in another state, so that the mass must be converted.
     """
     wanted = _STAND_INS[query.state] if query.state is not None else ()
-    if "drained" in query.line.words and (query.state is FoodState.CANNED or _default_row(rows).state == "canned"):
+    canned = query.state is FoodState.CANNED or _default_row(rows).state == "canned"
+    if canned and (query.spooned or "drained" in query.line.words):
         wanted = ("drained", *_STAND_INS[FoodState.CANNED])
     if wanted:
         for state in wanted:

@@ -5,7 +5,16 @@ from dataclasses import dataclass, field
 
 from mealcalc.matching.normalise import take_phrase_apart, tokens
 from mealcalc.matching.spelling import Speller
-from mealcalc.matching.words import CLASS_WORDS, FRESH_UNITS, NEUTRAL, QUALIFIERS, STATES, SUBSTANCES, head_noun
+from mealcalc.matching.words import (
+    CLASS_WORDS,
+    FRESH_UNITS,
+    NEUTRAL,
+    QUALIFIERS,
+    SPOON_UNITS,
+    STATES,
+    SUBSTANCES,
+    head_noun,
+)
 from mealcalc.records import FoodState, RecipeLine
 
 _AND = re.compile(r"\s(?:and|&)\s", re.IGNORECASE)
@@ -23,6 +32,7 @@ class Query:
     qualifiers: tokens from the rest of the line that may single out a name (skinless, in oil). after_comma: tokens that
     may belong to the name though a comma parts them from it ('cheese, feta'). first_of_two: tokens of the first of two
     foods that 'and' joins ('salt and pepper').
+    spooned: measured by cup or spoon, not by the pack: what is canned was lifted out of its liquid.
     repaired: (as written, read as) for each word whose spelling was repaired. lent_by_alternative: last words that the
     name shares with the first alternative ('olive or rapeseed oil').
     """
@@ -34,6 +44,7 @@ class Query:
     qualifiers: frozenset[str] = field(default_factory=frozenset)
     state: FoodState | None = None
     fresh_unit: bool = False
+    spooned: bool = False
     repaired: tuple[tuple[str, str], ...] = ()
     lent_by_alternative: frozenset[str] = frozenset()
     inverted: bool = False
@@ -73,6 +84,7 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
         qualifiers=frozenset(around & QUALIFIERS) - set(name),
         state=line.settings.state or line.state,
         fresh_unit=line.amount is not None and line.amount.unit in FRESH_UNITS,
+        spooned=line.amount is not None and line.amount.unit in SPOON_UNITS and not line.container,
         repaired=name_repairs + aside_repairs,
         lent_by_alternative=_shared_end(name, tokens(line.alternatives[0])) if line.alternatives else frozenset(),
         inverted=phrase.inverted,

@@ -89,3 +89,7 @@ def head_noun(words: tuple[str, ...]) -> str | None:
     if named and named[-1] in SUBSTANCES:
         return named[-1]
     return next((word for word in reversed(named) if word not in QUALIFIERS and word not in CLASS_WORDS), None)
+
+
+SPOON_UNITS = frozenset(["cup", "tbsp", "tsp", "dessertspoon"])
+"""Units by which solids are lifted out of a can, liquid left behind."""
