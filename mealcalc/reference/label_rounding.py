@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
+from itertools import pairwise
 
 from mealcalc.errors import ReferenceDataError
 from mealcalc.reference.label_tables import Citation, citation, rows_of_scheme
@@ -96,8 +97,7 @@ def _whole(pieces: tuple[RoundingPiece, ...]) -> bool:
     if first.start != 0 or not first.start_included or last.end is not None:
         return False
     return all(
-        before.end == after.start and before.end_included != after.start_included
-        for before, after in zip(pieces, pieces[1:], strict=False)
+        before.end == after.start and before.end_included != after.start_included for before, after in pairwise(pieces)
     )
 
 

@@ -1,8 +1,8 @@
-"""Readers of the tables of nutrition labelling: rows of panels, reference values, energy factors, claims, tolerances.
+"""Readers of the tables of nutrition labelling: rows of panels, reference values, energy factors, claims, sentences.
 
 Every row names the clause it stands on, where the text was seen, and how surely: `read` (the text itself or a faithful
 copy), `in part` (part of it, or quoted by another), `memory` (not checked against a text) or `own practice` (no clause;
-what this project does). Rounding rules have a file of their own, `label_rounding`.
+what this project does). Rounding rules and tolerances have files of their own.
 """
 
 from collections.abc import Callable
@@ -116,7 +116,7 @@ class EnergyFactor:
 
 @dataclass(frozen=True, slots=True)
 class ReferenceValue:
-    """A daily value or reference intake: `amount` in `unit` of the food component `key` ('' where no table holds it)."""
+    """A daily value or reference intake, in `unit`; `key` is '' where no food table holds the nutrient."""
 
     set_name: str
     nutrient: str
@@ -131,9 +131,10 @@ class ReferenceValue:
 class ClaimCondition:
     """One condition of a nutrition claim; those of one alternative hold together, one alternative is enough.
 
-    kind: content, comparative, component (of a named food) or symbol. product: what it is for (any, solid, liquid, meal,
-    other, ...). measure: amount, energy share, reference share, comparison or component. key: food component key, or
-    the set of reference values that a claim about any nutrient runs over. basis: 100, portion, reference amount, ...
+    kind: content, comparative, component (of a named food) or symbol. product: what it is for (any, solid, liquid,
+    meal, other, ...). measure: amount, energy share, reference share, comparison or component. key: food component key,
+    or the set of reference values that a claim about any nutrient runs over. basis: 100 (g or ml), 100 kcal, portion,
+    reference amount, or '' for shares of energy.
     """
 
     claim: str
@@ -145,27 +146,6 @@ class ClaimCondition:
     basis: str
     operator: str
     limit: Decimal | None
-    unit: str
-    note: str
-    cited: Citation
-
-
-@dataclass(frozen=True, slots=True)
-class ToleranceRow:
-    """A published tolerance for declared amounts from `declared_from` to below `declared_to` (None: no bound).
-
-    kind: `share` (lower and upper in percent of the declared amount) or `amount` (what may lie below and above, in
-    `unit`). keys: food component keys; basis: what the amounts are stated for.
-    """
-
-    group: str
-    keys: frozenset[str]
-    basis: str
-    declared_from: Decimal | None
-    declared_to: Decimal | None
-    kind: str
-    lower: Decimal | None
-    upper: Decimal | None
     unit: str
     note: str
     cited: Citation
@@ -293,28 +273,6 @@ def claim_conditions(scheme: str) -> tuple[ClaimCondition, ...]:
 
 
 @cache
-def label_tolerances(scheme: str) -> tuple[ToleranceRow, ...]:
-    """Published tolerances of a scheme; empty where none is known."""
-    return rows_of_scheme(
-        "label_tolerances.csv",
-        scheme,
-        lambda r: ToleranceRow(
-            r["group"],
-            frozenset(r["keys"].split()),
-            r["basis"],
-            _decimal(r["declared_from"]),
-            _decimal(r["declared_to"]),
-            _one_of(r["kind"], "share", "amount"),
-            _decimal(r["lower"]),
-            _decimal(r["upper"]),
-            r["unit"],
-            r["note"],
-            citation(r),
-        ),
-    )
-
-
-@cache
 def sugar_sources() -> tuple[SugarSource, ...]:
     """Foods known to bring added sugars only, or none."""
     return read_table(
@@ -344,7 +302,15 @@ def description_words(description: str) -> list[str]:
 
 
 def nitrogen_factor(group: str, description: str) -> float:
-    """Grams of protein per gram of nitrogen of a food whose table prints no factor (see `label_nitrogen_factors.csv`)."""
+    """Grams of protein per gram of nitrogen of a food whose table prints no factor.
+
+    Parameters
+    ----------
+    group : str
+        Food group code of SR28.
+    description : str
+        The food's description.
+    """
     words = set(description_words(description))
     for row in nitrogen_factors():
         if (not row.groups or group in row.groups) and (not row.words or row.words & words):
