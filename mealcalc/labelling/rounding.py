@@ -28,7 +28,7 @@ class PrintedValue:
     """What a label prints for an amount.
 
     text: number with unit, or a statement of less. value: the number printed, None where a statement or nothing stands.
-    also: other texts that the clause allows for the same amount.
+    also: other texts that the clause allows for the same amount. minimum: more than that may be there.
     """
 
     text: str
@@ -36,6 +36,7 @@ class PrintedValue:
     cited: Citation | None = None
     also: tuple[str, ...] = ()
     note: str = ""
+    minimum: bool = False
 
     @property
     def clause(self) -> str:
@@ -100,7 +101,7 @@ def at_least(amount: Decimal | float, rule: RoundingRule) -> PrintedValue:
     if number == 0:
         return UNKNOWN
     text = f"{AT_LEAST} {_with_unit(_digits(number, piece), rule.unit)}"
-    return PrintedValue(text, number, piece.cited, (), piece.note)
+    return PrintedValue(text, number, piece.cited, (), piece.note, minimum=True)
 
 
 def to_decimal(amount: Decimal | float) -> Decimal:
