@@ -12,6 +12,9 @@ from mealcalc.records import Food, MassSource, WeighedIngredient
 from mealcalc.reference.uncertainty import composition_spread, spreads
 from mealcalc.values import amount_of
 
+PACKS = ("can", "jar", "pack")
+"""Containers whose weight stands on them: nobody weighs what is in them."""
+
 SPOONS = ("tbsp", "dessertspoon", "tsp")
 
 OWN_TABLE = "own"
@@ -109,6 +112,8 @@ def _step_sds(ingredient: WeighedIngredient) -> Iterator[float]:
         return
     if line.amount.unit in SPOONS and sources & _VOLUMES:
         yield table["spoon"].relative_sd
+    if MassSource.SCALE in sources and line.container in PACKS:
+        yield table["net_weight"].relative_sd
     if MassSource.SCALE in sources and _ABOUT.search(line.text):
         yield table["about"].relative_sd
     used = line.measured or line.amount

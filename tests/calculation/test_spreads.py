@@ -36,7 +36,9 @@ def sd(name: str) -> float:
         ("1 aubergine (about 450 g)", ["scale", "about"]),
         ("about 500 g carrots", ["scale", "about"]),
         ("1 pinch salt", ["small_measure"]),
-        ("2 x 400 g cans black beans, drained", ["scale", "share"]),
+        ("2 x 400 g cans black beans, drained", ["scale", "share", "net_weight"]),
+        ("1 x 400 g can chopped tomatoes", ["scale", "net_weight"]),
+        ("1 can chopped tomatoes", ["pack"]),
     ],
 )
 def test_the_steps_of_a_mass_add_up_in_squares(database: FoodDatabase, text: str, steps: list[str]) -> None:

@@ -12,7 +12,7 @@ from mealcalc.reference.tables import rows_of
 from mealcalc.reference.uncertainty import composition_spread, spreads
 
 MARKS = {"read", "read (secondary)", "read (derived)", "memory", "judgement"}
-STEPS = {"spoon", "about", "retention", "fat_poured_off", "mineral", "vitamin"}
+STEPS = {"spoon", "about", "net_weight", "retention", "fat_poured_off", "mineral", "vitamin"}
 """Names that are neither a source of a mass nor a food component."""
 
 
@@ -46,7 +46,9 @@ def test_steps_stand_in_the_order_of_their_sureness() -> None:
     def sd(name: str) -> float:
         return spreads()[name].relative_sd
 
-    assert sd("scale") <= sd("pack") <= sd("volume_liquid") <= sd("volume_bulk") <= sd("small_measure")
+    assert (
+        sd("scale") <= sd("net_weight") <= sd("volume_liquid") <= sd("pack") <= sd("volume_bulk") <= sd("small_measure")
+    )
     assert sd("weighed_pot") < sd("yield") < sd("steam")
     assert sd("used_share_said") < sd("used_share")
 
