@@ -25,6 +25,9 @@ _COMMANDS = {
     "foods": "mealcalc.cli.foods",
     "explain": "mealcalc.cli.explain",
     "claimed": "mealcalc.cli.claimed",
+    "keep": "mealcalc.cli.keep",
+    "cool": "mealcalc.cli.cool",
+    "freezer": "mealcalc.cli.freezer",
     "check": "mealcalc.cli.check",
     "example": "mealcalc.cli.example",
 }

@@ -54,7 +54,7 @@ USUAL_TARGETS_C = (21.0, 5.0)
 
 SHALLOWEST_M = 0.005
 _CURVE_POINTS = 161
-_LONGEST_CURVE_H = 48.0
+_SHORTEST_CURVE_H, _LONGEST_CURVE_H = 8.0, 48.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +226,7 @@ def _cool(
         properties=properties,
         times=times,
         stages=tuple(_judge(limit, limits, clocks, start_c) for limit in limits),
-        curve=_curve(models, times),
+        curve=_curve(models, times, surroundings),
     )
 
 
@@ -334,10 +334,14 @@ def _largest_depth_m(
     return math.floor(low_m * 1000.0) / 1000.0
 
 
-def _curve(models: dict[Case, CoolingModel], times: dict[float, Band]) -> CoolingCurve:
+def _curve(
+    models: dict[Case, CoolingModel], times: dict[float, Band], surroundings: Sequence[Surroundings]
+) -> CoolingCurve:
     finite = [band.slow_h for band in times.values() if math.isfinite(band.slow_h)]
-    last_h = min(_LONGEST_CURVE_H, max([1.1 * h for h in finite], default=24.0) or 24.0)
-    hours = np.linspace(0.0, last_h, _CURVE_POINTS)
+    last_h = min(_LONGEST_CURVE_H, max([_SHORTEST_CURVE_H, *(1.1 * h for h in finite)]) if finite else 24.0)
+    # Closer at the start, where the curve bends most, and with the moments at which the surroundings change.
+    changes = np.cumsum([around.hours for around in surroundings[:-1]])
+    hours = np.union1d(last_h * np.linspace(0.0, 1.0, _CURVE_POINTS) ** 1.5, changes[changes < last_h])
     lines = {case: tuple(float(t) for t in model.warmest_c(hours * 3600.0)) for case, model in models.items()}
     return CoolingCurve(tuple(map(float, hours)), lines[Case.FAST], lines[Case.TYPICAL], lines[Case.SLOW])
 
