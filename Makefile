@@ -34,6 +34,7 @@ bench: $(VENV)/installed-dev
 
 docs: $(VENV)/installed-dev
 	$(BIN)/python -m tests.documents
+	$(BIN)/python -m tests.published.agreement_cooked
 
 clean:
 	rm -rf $(VENV) build *.egg-info .mypy_cache .ruff_cache .pytest_cache .hypothesis

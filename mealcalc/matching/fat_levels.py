@@ -1,7 +1,8 @@
 """Foods published at several fat levels: the level the line states, blended where it lies between two published ones.
 
 Only foods of one series are blended (one species, one form, one state), never unlike products. Both composition and
-description say so. The fat of a level is the one printed in its description.
+description say so. The fat of a level is the one printed in its description; labels and analyses differ, so the shares
+of a blend of raw foods are such that the blend holds the stated fat.
 """
 
 from collections import defaultdict
@@ -118,7 +119,11 @@ def at_fat_level(
     """
     mix = [(foods[food.table, code], share) for code, share in choice.mix if (food.table, code) in foods]
     if mix and len(mix) == len(choice.mix):
-        return (mix[0][0], ()) if len(mix) == 1 else blend(*mix[0], *mix[1])
+        if len(mix) == 1:
+            return mix[0][0], ()
+        (low, _), (high, by_label) = mix
+        high_share = _share_for_fat(low, high, choice.wanted_percent, by_label)
+        return blend(low, 1.0 - high_share, high, high_share)
     family = [foods[food.table, code] for code in choice.family if (food.table, code) in foods]
 
     def distance(candidate: Food) -> float:
@@ -126,6 +131,20 @@ def at_fat_level(
         return float("inf") if fat is None else abs(fat - choice.wanted_percent)
 
     return min([food, *family], key=distance), ()
+
+
+def _share_for_fat(low: Food, high: Food, fat_percent: float, by_label: float) -> float:
+    """Share of the fatter food with which the two together hold the stated fat, g per 100 g.
+
+    `by_label`, the share by the fat on the labels, where the analysed fat is not known or not on both sides of it; and
+    for cooked food, whose label says what the raw meat was.
+    """
+    if any(level.code == low.code and level.state == "cooked" for level in fat_levels()):
+        return by_label
+    low_fat, high_fat = amount_of(low.composition, "FAT_G"), amount_of(high.composition, "FAT_G")
+    if low_fat is None or high_fat is None or not low_fat < fat_percent < high_fat:
+        return by_label
+    return (fat_percent - low_fat) / (high_fat - low_fat)
 
 
 def stated_fat(query: Query, species: str | None) -> tuple[float, str] | None:

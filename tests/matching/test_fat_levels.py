@@ -95,6 +95,22 @@ def test_a_level_that_the_database_lacks_is_passed_over() -> None:
     assert at_fat_level(plain, choice, {}) == (plain, ())
 
 
+def test_a_blend_of_raw_food_holds_the_stated_fat_whatever_the_labels_say() -> None:
+    # Turkey labelled 7 and 15 % was analysed to hold 8.34 and 12.54 g of fat (USDA SR28: 05665, 05668).
+    lean, fat = food("05665", "Turkey", FAT_G=8.34), food("05668", "Turkey", FAT_G=12.54)
+    choice = FatChoice(10.0, "as the line states", (("05665", 0.625), ("05668", 0.375)), ())
+    mixed, parts = at_fat_level(lean, choice, {("sr28", "05665"): lean, ("sr28", "05668"): fat})
+    assert mixed.composition["FAT_G"].amount == pytest.approx(10.0)
+    assert parts[1].share == pytest.approx((10 - 8.34) / (12.54 - 8.34), abs=1e-4)
+
+
+def test_cooked_food_goes_by_the_label_which_says_what_the_raw_meat_was() -> None:
+    lean, fat = food("23565", "Crumbles", FAT_G=12.04), food("23570", "Crumbles", FAT_G=15.3)
+    choice = FatChoice(12.5, "as the line states", (("23565", 0.5), ("23570", 0.5)), ())
+    mixed, _ = at_fat_level(lean, choice, {("sr28", "23565"): lean, ("sr28", "23570"): fat})
+    assert mixed.composition["FAT_G"].amount == pytest.approx(13.67)
+
+
 # --- words of the trade -----------------------------------------------------------------------------------------------
 
 
