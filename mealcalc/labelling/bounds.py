@@ -1,8 +1,8 @@
 """What a line can hold of a food component where its table is silent: from nothing up to what leaves room for it.
 
 A missing value is never zero, but it is not without limits either: sugars are part of the carbohydrate, saturated fatty
-acids part of the fat, no mineral outweighs the ash. Where the limits are so close that the label prints the same for
-both, the gap does not matter.
+acids part of the fat. Where the limits are so close that the label prints the same for both, the gap does not matter.
+Minerals, vitamins and cholesterol have no limit: a pinch can hold much of them.
 """
 
 import math
@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from mealcalc.labelling.panel_input import PanelLine, SugarKind
 
 _PARTS_OF_FAT = ("FASAT_G", "FAMS_G", "FAPU_G")
-_MINERALS_OF_ASH = ("NA_MG", "K_MG", "CA_MG", "FE_MG", "MG_MG", "P_MG", "ZN_MG", "CU_MG", "MN_MG")
-MG_PER_G = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +101,8 @@ def _most(line: PanelLine, key: str) -> float:
     if key == "FATRN_G":
         return max(0.0, _first(line, "FAT_G") - (line.amounts.get("FASAT_G") or 0.0))
     if key in ("SUGAR_G", "STARCH_G", "POLYL_G"):
-        return _first(line, "CHOAVLDF_G", "CHOCDF_G")
-    if key in _MINERALS_OF_ASH:
-        return _first(line, "ASH_G") * MG_PER_G
+        # Not the available carbohydrate: analysed sugars and a difference of four analyses do not agree so closely.
+        return _first(line, "CHOCDF_G")
     if key == "ALC_G":
         return _room_for_alcohol(line)
     return _first(line) if key.endswith("_G") else math.inf

@@ -5,6 +5,13 @@ from typing import Any
 
 from mealcalc.labelling.panel_input import PanelInput, PanelLine, SugarKind
 
+EVERYTHING = {
+    "ENERC_KCAL": 150.0, "ENERC_KJ": 627.6, "WATER_G": 70.0, "PROCNT_G": 10.0, "FAT_G": 8.0, "FASAT_G": 2.0,
+    "FAMS_G": 3.0, "FAPU_G": 2.0, "CHOCDF_G": 10.5, "CHOAVLDF_G": 8.5, "FIBTG_G": 2.0, "SUGAR_G": 3.0, "ASH_G": 1.5,
+    "ALC_G": 0.0, "CHOLE_MG": 30.0, "NA_MG": 200.0, "CA_MG": 40.0, "FE_MG": 1.2, "K_MG": 250.0, "VITD_UG": 0.3,
+}  # fmt: skip
+"""Invented amounts per 100 g of everything that food tables hold and panels ask for."""
+
 
 def line(
     number: int,
