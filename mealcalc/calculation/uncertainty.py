@@ -1,30 +1,24 @@
-"""How sure a total is: a 90 % interval by Monte Carlo with a fixed seed.
+"""How sure a total is, and how sure the difference of two: 90 % intervals by Monte Carlo with a fixed seed.
 
 Each mass, factor and table value has a relative standard deviation with a stated ground (`reference/uncertainty.csv`).
 Lines of one food share the error of its composition, lines of one pot that of retention. Energy follows protein, fat,
 carbohydrate and alcohol by general factors, with a little of its own. An unsure line also draws among its runners-up.
 (GUM Supplement 1, JCGM 101:2008: propagation of distributions by a Monte Carlo method.)
 
-Errors of composition are normal, so that their sum over foods, the masses being drawn, is normal too: it is drawn once
-with the summed variance instead of food by food. That is the same distribution for a tenth of the time.
+Batches that are compared share the errors of what they have in common: the difference of each draw is what counts, and
+what errs alike in both does not make it unsure.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
-from mealcalc.calculation.composition import counts
-from mealcalc.calculation.energy import KCAL_PER_G
-from mealcalc.calculation.line_cooking import FATTY_ACIDS, is_water
-from mealcalc.calculation.spreads import composition_sd, mass_sd
-from mealcalc.calculation.uncertainty_drivers import Alternatives, Driver, drivers, probabilities
-from mealcalc.components import FOOD_COMPONENTS, KJ_PER_KCAL
-from mealcalc.records import BatchResult, ComponentResult, Contribution, CookedMassSource, Food
-from mealcalc.reference.uncertainty import spreads
-from mealcalc.values import amount_of
+from mealcalc.calculation.simulated_errors import Array, FreshErrors, SharedErrors
+from mealcalc.calculation.simulation import ALL_KEYS, FoodKey, LineWithFoods, Simulation, food_key, takes_part
+from mealcalc.calculation.uncertainty_drivers import Alternatives, Driver, drivers
+from mealcalc.records import BatchResult, Contribution, RecipeLine
 
 DRAWS = 10_000
 SEED = 20_250_101
@@ -34,16 +28,11 @@ LEVEL = 0.9
 SD_PER_WIDTH = 1.0 / (2.0 * 1.6449)
 """Standard deviation of a normal distribution per width of its 90 % interval."""
 
-LEAST_MASS_SHARE = 0.2
-"""A cooked mass is not drawn below this share of the believed one."""
+COMPARED_KEYS = ("ENERC_KCAL", "PROCNT_G", "FAT_G", "CHOCDF_G", "CHOAVLDF_G", "FIBTG_G")
+"""Food components of which differences are simulated."""
 
-_KEYS = tuple(FOOD_COMPONENTS)
-_POSITION = {key: position for position, key in enumerate(_KEYS)}
-_WATER = _POSITION["WATER_G"]
-_ENERGY_PARTS = tuple((_POSITION[key], KCAL_PER_G[key]) for key in ("PROCNT_G", "FAT_G", "CHOCDF_G", "ALC_G"))
-
-Array = NDArray[np.float32]
-FoodKey = tuple[str, str]
+_SIMULATED_KEYS = (*COMPARED_KEYS, "ALC_G")
+_POSITION = {key: position for position, key in enumerate(_SIMULATED_KEYS)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +64,32 @@ class Sureness:
     level: float = LEVEL
 
 
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A batch to compare.
+
+    alternatives: foods that its unsure lines may be. measured_as: line -> the line of the first batch in whose place it
+    stands: the same amount of both is measured with the same error.
+    """
+
+    result: BatchResult
+    alternatives: Alternatives = field(default_factory=dict)
+    measured_as: Mapping[RecipeLine, RecipeLine] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class PairedSureness:
+    """Intervals of a batch in one container, and of its difference from the first batch; None where nothing bounds it.
+
+    ratio: of protein in g per 100 kcal. A difference is this batch less the first.
+    """
+
+    per_container: Mapping[str, Interval | None]
+    difference: Mapping[str, Interval | None]
+    ratio: Interval | None
+    ratio_difference: Interval | None
+
+
 def how_sure(
     result: BatchResult, alternatives: Alternatives | None = None, *, draws: int = DRAWS, seed: int = SEED
 ) -> Sureness:
@@ -91,14 +106,11 @@ def how_sure(
     """
     alternatives = alternatives or {}
     random = np.random.default_rng(seed)
-    shared = _errors_of_shared_foods(result, random, draws)
-    whole = np.zeros((draws, len(_KEYS)), dtype=np.float32)
+    errors = FreshErrors(random, draws, _errors_of_shared_foods(result, random, draws))
+    whole = np.zeros((draws, len(ALL_KEYS)), dtype=np.float32)
     per_100g = []
-    position = 0
-    for component in result.components:
-        lines = [(c, alternatives.get(position + k, ())) for k, c in enumerate(component.contributions)]
-        position += len(lines)
-        simulated = _Simulation(component, lines, shared, random, draws)
+    for lines, component in zip(_lines_with_foods(result, alternatives), result.components, strict=True):
+        simulated = Simulation(component, lines, errors)
         totals, mass_g = simulated.totals(), simulated.cooked_mass_g
         whole += totals
         known = component.cooked_mass_known
@@ -115,209 +127,131 @@ def how_sure(
     )
 
 
-def _errors_of_shared_foods(result: BatchResult, random: np.random.Generator, draws: int) -> dict[FoodKey, Array]:
+def how_different(compared: Sequence[Compared], *, draws: int = DRAWS, seed: int = SEED) -> list[PairedSureness]:
+    """90 % intervals of batches per container, and of how they differ from the first, drawn in pairs.
+
+    Lines that the batches have in common, foods, pots and what is poured off err alike in every batch of a draw, so
+    that a difference is as sure as what the batches do not have in common. Foods of other fat levels err apart.
+
+    Parameters
+    ----------
+    compared : sequence of Compared
+        The batches; the others are compared with the first.
+    draws, seed : int
+        Size and seed of the simulation.
+
+    Returns
+    -------
+    list of PairedSureness
+        One for each batch, in order; the difference of the first from itself is nothing. A figure that is unknown on
+        some line has no interval. A difference has one where the same lines are unknown in both and cancel out.
+    """
+    errors = SharedErrors(seed, draws, len(_SIMULATED_KEYS))
+    found: list[PairedSureness] = []
+    first: Array | None = None
+    for one in compared:
+        simulated = _per_container(one, errors)
+        first = simulated if first is None else first
+        reference = compared[0].result
+        complete = {key: one.result.totals[key].complete for key in COMPARED_KEYS}
+        cancels = {key: _unknown_cancels(one.result, reference, key) for key in COMPARED_KEYS}
+        ratios_known = complete["ENERC_KCAL"] and complete["PROCNT_G"]
+        both_known = ratios_known and all(reference.totals[key].complete for key in ("ENERC_KCAL", "PROCNT_G"))
+        ratio, first_ratio = _protein_per_100_kcal(simulated), _protein_per_100_kcal(first)
+        found.append(
+            PairedSureness(
+                per_container=_intervals(simulated, complete, _POSITION),
+                difference=_intervals(simulated - first, cancels, _POSITION),
+                ratio=_interval(ratio) if ratios_known else None,
+                ratio_difference=_interval(ratio - first_ratio) if both_known else None,
+            )
+        )
+    return found
+
+
+def _per_container(one: Compared, errors: SharedErrors) -> Array:
+    """Draws x food components of one container."""
+    whole = np.zeros((errors.draws, len(_SIMULATED_KEYS)), dtype=np.float32)
+    name_of = _measured_as(one.measured_as)
+    lines_of = _lines_with_foods(one.result, one.alternatives)
+    for lines, component in zip(lines_of, one.result.components, strict=True):
+        whole += Simulation(component, lines, errors, _SIMULATED_KEYS, name_of).totals()
+    whole /= np.float32(one.result.batch.containers)
+    return whole
+
+
+def _measured_as(places: Mapping[RecipeLine, RecipeLine]) -> Callable[[Contribution], Hashable]:
+    def name_of(c: Contribution) -> Hashable:
+        line = c.line
+        # Another amount, or one that is measured otherwise, is another act of weighing.
+        return places.get(line, line).span, line.amount, line.measured, c.ingredient.sources
+
+    return name_of
+
+
+def _unknown_cancels(result: BatchResult, reference: BatchResult, key: str) -> bool:
+    """Whether what is unknown in both batches is the same, so that their difference is known."""
+    total, other = result.totals[key], reference.totals[key]
+    if total.complete and other.complete:
+        return True
+    if total.unknown_lines != other.unknown_lines or result.batch.containers != reference.batch.containers:
+        return False
+
+    def unknown(of: BatchResult) -> list[RecipeLine]:
+        return [line for line in of.batch.lines if line.span.line in total.unknown_lines]
+
+    return unknown(result) == unknown(reference)
+
+
+def _protein_per_100_kcal(simulated: Array) -> Array:
+    energy_kcal = np.maximum(simulated[:, _POSITION["ENERC_KCAL"]], np.float32(1e-3))
+    ratio: Array = (100.0 * simulated[:, _POSITION["PROCNT_G"]] / energy_kcal).astype(np.float32)
+    return ratio
+
+
+def _lines_with_foods(result: BatchResult, alternatives: Alternatives) -> list[list[LineWithFoods]]:
+    """The lines of each component with the foods that they may be."""
+    found: list[list[LineWithFoods]] = []
+    position = 0
+    for component in result.components:
+        found.append([(c, alternatives.get(position + k, ())) for k, c in enumerate(component.contributions)])
+        position += len(component.contributions)
+    return found
+
+
+def _errors_of_shared_foods(result: BatchResult, random: np.random.Generator, draws: int) -> dict[Hashable, Array]:
     """Standard normal errors (draws x food components) of the foods that stand in several components of the batch."""
     places: dict[FoodKey, set[int]] = defaultdict(set)
     for number, component in enumerate(result.components):
         for c in component.contributions:
-            if _takes_part(c):
-                places[_food_key(c)].add(number)
+            if takes_part(c):
+                places[food_key(c)].add(number)
     return {
-        key: random.standard_normal((draws, len(_KEYS)), dtype=np.float32)
+        key: random.standard_normal((draws, len(ALL_KEYS)), dtype=np.float32)
         for key, numbers in places.items()
         if len(numbers) > 1
     }
 
 
-class _Simulation:
-    """Draws of one component of a batch: its masses first, then all that depends on them."""
-
-    def __init__(
-        self,
-        component: ComponentResult,
-        lines: Sequence[tuple[Contribution, Sequence[tuple[Food, float]]]],
-        shared: Mapping[FoodKey, Array],
-        random: np.random.Generator,
-        draws: int,
-    ) -> None:
-        taking_part = [(c, foods) for c, foods in lines if _takes_part(c)]
-        self._component = component
-        self._lines = [c for c, _ in taking_part]
-        self._foods = [foods for _, foods in taking_part]
-        self._shared = shared
-        self._random = random
-        self._draws = draws
-        self._factors = self._mass_factors()
-        self._amounts = _matrix([[c.amounts.get(key) or 0.0 for key in _KEYS] for c in self._lines])
-        self.cooked_mass_g = self._cooked_mass()
-
-    def totals(self) -> Array:
-        """Amounts of the component: draws x food components, in their units, never below 0."""
-        totals: Array = self._errors()
-        certain = self._amounts.copy()
-        for row, foods in enumerate(self._foods):
-            if len(foods) > 1:
-                totals += self._as_one_of(row)
-                certain[row] = 0.0
-        totals += self._factors @ certain
-        totals[:, _WATER] += self._water_change()
-        floored: Array = np.maximum(totals, np.float32(0.0))
-        return floored
-
-    def _normal(self, *shape: int) -> Array:
-        drawn: Array = self._random.standard_normal((self._draws, *shape), dtype=np.float32)
-        return drawn
-
-    def _mass_factors(self) -> Array:
-        """Draws x lines: factors with mean 1, log-normal so that no mass is negative."""
-        sds = np.array([mass_sd(c.ingredient) for c in self._lines])
-        sigmas = np.sqrt(np.log1p(sds**2)).astype(np.float32)
-        factors: Array = np.exp(self._normal(len(sds)) * sigmas - sigmas**2 / 2)
-        return factors
-
-    def _errors(self) -> Array:
-        """Errors of composition, retention and poured-off fat, draws x food components, in their units."""
-        errors = self._composition_errors()
-        lossy = np.array(
-            [[c.cooking.retention.get(key, 1.0) < 1.0 for key in _KEYS] for c in self._lines], dtype=bool
-        ).reshape(self._amounts.shape)
-        if lossy.any():
-            # A component that is kept whole by rule has no error of retention.
-            sd = np.float32(spreads()["retention"].relative_sd)
-            errors += self._normal()[:, None] * sd * (self._factors @ np.where(lossy, self._amounts, np.float32(0.0)))
-        for row, c in enumerate(self._lines):
-            if c.cooking.fat_lost_g > 0:
-                self._add_fat_errors(errors, row, c)
-        for part, kcal_per_g in _ENERGY_PARTS:
-            errors[:, _POSITION["ENERC_KCAL"]] += np.float32(kcal_per_g) * errors[:, part]
-        errors[:, _POSITION["ENERC_KJ"]] = np.float32(KJ_PER_KCAL) * errors[:, _POSITION["ENERC_KCAL"]]
-        errors[:, _POSITION["CHOAVLDF_G"]] = errors[:, _POSITION["CHOCDF_G"]] - errors[:, _POSITION["FIBTG_G"]]
-        return errors
-
-    def _composition_errors(self) -> Array:
-        by_food: dict[FoodKey, list[int]] = defaultdict(list)
-        for row, c in enumerate(self._lines):
-            by_food[_food_key(c)].append(row)
-        sds = self._amounts * _matrix([_composition_sds(c) for c in self._lines])
-        alone = [rows[0] for key, rows in by_food.items() if len(rows) == 1 and key not in self._shared]
-        variance = self._factors[:, alone] ** 2 @ sds[alone] ** 2
-        errors = np.zeros((self._draws, len(_KEYS)), dtype=np.float32)
-        for key, rows in by_food.items():
-            if key in self._shared:
-                errors += (self._factors[:, rows] @ sds[rows]) * self._shared[key]
-            elif len(rows) > 1:
-                variance += (self._factors[:, rows] @ sds[rows]) ** 2
-        errors += np.sqrt(variance) * self._normal(len(_KEYS))
-        return errors
-
-    def _add_fat_errors(self, errors: Array, row: int, c: Contribution) -> None:
-        sd_g = np.float32(c.cooking.fat_lost_g * spreads()["fat_poured_off"].relative_sd)
-        error_g = sd_g * self._normal() * self._factors[:, row]
-        errors[:, _POSITION["FAT_G"]] -= error_g
-        left_g = c.amounts.get("FAT_G") or 0.0
-        for key in FATTY_ACIDS:
-            if left_g > 0:
-                errors[:, _POSITION[key]] -= np.float32((c.amounts.get(key) or 0.0) / left_g) * error_g
-
-    def _as_one_of(self, row: int) -> Array:
-        """Amounts of an unsure line, as the food that each draw picks; what that food lacks is the chosen one's."""
-        c, foods = self._lines[row], self._foods[row]
-        mass_g = c.ingredient.eaten_mass_g or 0.0
-        amounts = np.repeat(self._amounts[row][None, :], len(foods), axis=0)
-        for k, (food, _) in enumerate(foods[1:], start=1):
-            for key, position in _POSITION.items():
-                per_100g = amount_of(food.composition, key)
-                if per_100g is not None:
-                    amounts[k, position] = mass_g * per_100g / 100.0 * c.cooking.retention.get(key, 1.0)
-        picked = self._random.choice(len(foods), size=self._draws, p=probabilities(foods))
-        chosen: Array = amounts[picked] * self._factors[:, row][:, None]
-        return chosen
-
-    def _cooked_mass(self) -> Array:
-        """Cooked mass in g: from the scale, or moving with what went in, its yields and its steam."""
-        component, source = self._component, self._component.cooked_mass_source
-        believed_g = component.cooked_mass_g
-        error = self._normal()
-        if source is CookedMassSource.WEIGHED_POT:
-            mass_g = believed_g * (1.0 + spreads()["weighed_pot"].relative_sd * error)
-        elif source is CookedMassSource.YIELD:
-            mass_g = self._mass_by_yields(believed_g, error)
-        else:
-            lost_g = float(sum(self._dish_masses_g())) - believed_g
-            steam_g = lost_g - sum(c.cooking.fat_lost_g for c in self._lines)
-            steam_sd = spreads()["steam"].relative_sd if source is CookedMassSource.STEAM else 0.0
-            mass_g = self._in_dish_g() - lost_g - steam_g * steam_sd * error
-        mass: Array = np.maximum(mass_g, LEAST_MASS_SHARE * believed_g).astype(np.float32)
-        return mass
-
-    def _mass_by_yields(self, believed_g: float, error: Array) -> Array:
-        yields = [c.cooking.yield_share for c in self._lines]
-        # Water that is taken up or poured off is in the yield of the food.
-        kept = [
-            0.0 if _is_water(c) and share is None else mass_g * (1.0 if share is None else share)
-            for c, share, mass_g in zip(self._lines, yields, self._masses_g(), strict=True)
-        ]
-        changing = [mass_g if share not in (None, 1.0) else 0.0 for mass_g, share in zip(kept, yields, strict=True)]
-        if not sum(kept):
-            return np.full(self._draws, believed_g, dtype=np.float32)
-        sd = spreads()["yield"].relative_sd
-        mass: Array = self._factors @ _vector(kept) + sd * error * (self._factors @ _vector(changing))
-        mass *= np.float32(believed_g / sum(kept))
-        return mass
-
-    def _water_change(self) -> Array:
-        """Water taken up or given off, g: what the cooked mass differs from what went in and was not lost as fat."""
-        change_g = self._component.water_change_g
-        constant = change_g - (self._component.cooked_mass_g - float(sum(self._dish_masses_g())))
-        change: Array = self.cooked_mass_g - self._in_dish_g() + np.float32(constant)
-        return change
-
-    def _masses_g(self) -> list[float]:
-        return [c.ingredient.eaten_mass_g or 0.0 for c in self._lines]
-
-    def _dish_masses_g(self) -> list[float]:
-        return [0.0 if c.cooking.poured_off else c.ingredient.eaten_mass_g or 0.0 for c in self._lines]
-
-    def _in_dish_g(self) -> Array:
-        masses: Array = self._factors @ _vector(self._dish_masses_g())
-        return masses
-
-
-def _takes_part(c: Contribution) -> bool:
-    return counts(c.ingredient) and bool(c.ingredient.eaten_mass_g) and c.ingredient.matched.food is not None
-
-
-def _food_key(c: Contribution) -> FoodKey:
-    food = c.ingredient.matched.food
-    assert food is not None
-    return food.table, food.code
-
-
-def _is_water(c: Contribution) -> bool:
-    food = c.ingredient.matched.food
-    return food is not None and is_water(food)
-
-
-def _composition_sds(c: Contribution) -> list[float]:
-    food = c.ingredient.matched.food
-    assert food is not None
-    # Energy in kJ and available carbohydrate follow what they are derived from.
-    return [0.0 if key in ("ENERC_KJ", "CHOAVLDF_G") else composition_sd(food, key) for key in _KEYS]
-
-
-def _matrix(rows: Sequence[Sequence[float]]) -> Array:
-    return np.array(rows, dtype=np.float32).reshape(len(rows), len(_KEYS))
-
-
-def _vector(values: Sequence[float]) -> Array:
-    return np.array(values, dtype=np.float32)
-
-
-def _intervals(simulated: Array, complete: Mapping[str, bool]) -> dict[str, Interval | None]:
-    draws = simulated.shape[0]
-    low, high = (round(share * (draws - 1)) for share in ((1.0 - LEVEL) / 2.0, (1.0 + LEVEL) / 2.0))
+def _intervals(
+    simulated: Array, complete: Mapping[str, bool], position_of: Mapping[str, int] | None = None
+) -> dict[str, Interval | None]:
+    """Food component -> interval of its draws, None where it is not complete."""
+    position_of = position_of or {key: position for position, key in enumerate(ALL_KEYS)}
     ordered = np.sort(np.ascontiguousarray(simulated.T), axis=1)
+    low, high = _ranks(simulated.shape[0])
     return {
-        key: Interval(float(ordered[position, low]), float(ordered[position, high])) if complete[key] else None
-        for key, position in _POSITION.items()
+        key: Interval(float(ordered[position_of[key], low]), float(ordered[position_of[key], high])) if known else None
+        for key, known in complete.items()
     }
+
+
+def _interval(simulated: Array) -> Interval:
+    low, high = _ranks(simulated.shape[0])
+    ordered = np.sort(simulated)
+    return Interval(float(ordered[low]), float(ordered[high]))
+
+
+def _ranks(draws: int) -> tuple[int, int]:
+    """Numbers of the draws, in order of size, at which an interval begins and ends."""
+    return round((1.0 - LEVEL) / 2.0 * (draws - 1)), round((1.0 + LEVEL) / 2.0 * (draws - 1))
