@@ -19,8 +19,8 @@ LINES_NAMED = 4
 SHOWN_LENGTH = 60
 
 _MASS_HINT = (
-    "weigh the cooked components and give cooked_weight, or say how they are cooked "
-    "(`cooking: raw` for what is not heated)"
+    "weigh the cooked components and give cooked_weight, or give every line an amount and say how the components are "
+    "cooked (`cooking: raw` for what is not heated)"
 )
 
 _NO_SUGAR = "no sugar, honey or syrup is among the lines"
@@ -93,6 +93,13 @@ def _line_diagnostic(line: PanelLine, names: list[str]) -> Diagnostic:
             f"{_named(line)} has no amount: {affected} can be given as a minimum only",
             hint="write how much of it is used, such as '6 g' (weigh the jar before and after)",
         )
+    if _nothing_known(line):
+        return Diagnostic(
+            "line-not-counted",
+            Severity.WARNING,
+            f"{_named(line)}: {_lack(line)}; every row is a minimum",
+            hint="choose a food for it with `mealcalc match`, and write an amount that can be weighed",
+        )
     return Diagnostic(
         "value-not-in-table",
         Severity.WARNING,
@@ -105,7 +112,7 @@ def _line_notes(dish: PanelInput, row: LabelRow, known: Quantity, *, complete: b
     notes = []
     for line in known.unknown_lines[:LINES_NAMED]:
         if line.counted:
-            notes.append(f"{_named(line)}: no value in the food table")
+            notes.append(f"{_named(line)}: {_lack(line)}")
         else:
             notes.append(f"{_named(line)} has no amount: write one{_effect(dish, row, line)}")
     if len(known.unknown_lines) > LINES_NAMED:
@@ -114,6 +121,14 @@ def _line_notes(dish: PanelInput, row: LabelRow, known: Quantity, *, complete: b
         more = (known.high - known.low) / dish.servings
         notes.append(f"together at most {more:.2g} {row.unit} per {dish.portion_name}, which changes nothing here")
     return notes
+
+
+def _nothing_known(line: PanelLine) -> bool:
+    return all(amount is None for amount in line.amounts.values())
+
+
+def _lack(line: PanelLine) -> str:
+    return "no food or no mass is known for it" if _nothing_known(line) else "no value in the food table"
 
 
 def _effect(dish: PanelInput, row: LabelRow, line: PanelLine) -> str:

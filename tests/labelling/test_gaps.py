@@ -89,6 +89,8 @@ def test_an_unmatched_line_leaves_every_row_open() -> None:
         "at least" in row.printed_per_portion or row.printed_per_portion == "not determined" for row in panel.rows
     )
     assert panel.row("calories").known_share == 0.5
+    assert "line 2 'black cardamom': no food or no mass is known for it" in panel.row("calories").note
+    assert "line-not-counted" in [d.code for d in panel.diagnostics]
 
 
 def test_without_a_cooked_weight_nothing_is_stated_per_100g() -> None:
