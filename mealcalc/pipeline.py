@@ -1,4 +1,7 @@
-"""The order of the stages, and the only place that knows it: read, match, weigh, cook, add up."""
+"""The order of the stages, and the only place that knows it: read, match, weigh, cook, add up.
+
+A batch that another one uses as a food goes through all of them first.
+"""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -8,11 +11,13 @@ from typing import TYPE_CHECKING
 from mealcalc.calculation.composition import total
 from mealcalc.calculation.cooked import cook
 from mealcalc.calculation.states import in_food_state
+from mealcalc.calculation.sub_batch_food import food_of
 from mealcalc.calculation.weights import weigh
-from mealcalc.diagnostics import Diagnostic
-from mealcalc.errors import UsageError
+from mealcalc.components import FOOD_COMPONENTS, MACRO_KEYS
+from mealcalc.diagnostics import Diagnostic, Severity
+from mealcalc.errors import ConfigurationError, InputFileError, UsageError
 from mealcalc.fooddb import FoodDatabase, open_database
-from mealcalc.matching.decisions import Decisions
+from mealcalc.matching.decisions import Decisions, decisions_path, load_decisions
 from mealcalc.matching.matcher import Matcher
 from mealcalc.recipe.reader import read_batch
 from mealcalc.records import (
@@ -23,6 +28,7 @@ from mealcalc.records import (
     Food,
     LineStatus,
     RecipeLine,
+    SubBatch,
     Total,
     WeighedIngredient,
 )
@@ -54,11 +60,15 @@ def calculate(
         Leave out the lines marked as optional.
     diagnostics : sequence of Diagnostic
         What was found while reading; the result carries it on.
+
+    Batches that this one uses as foods are read and calculated first, each once; `result.batch` keeps them, so that
+    another run of a changed `result.batch` does not calculate them again.
     """
     region = batch.region or METRIC
     if without_optional:
         batch = _without_optional(batch)
-    ingredients = weigh_lines(batch.lines, database, region, decisions, batch.own_foods)
+    batch, of_sub_batches = with_sub_batches(batch, database, decisions)
+    ingredients = weigh_lines(batch.lines, database, region, decisions, batch.known_foods)
     components = []
     position = 0
     for component in batch.components:
@@ -73,6 +83,7 @@ def calculate(
         totals=_with_water_change(total(every_line, batch.containers), components),
         diagnostics=(
             *diagnostics,
+            *of_sub_batches,
             *(d for ingredient in ingredients for d in diagnostics_of(ingredient)),
             *(d for component in components for d in component.diagnostics),
         ),
@@ -96,6 +107,144 @@ def weigh_lines(
     """Match and weigh lines, in order."""
     matcher = Matcher(database, region, decisions, own_foods)
     return [in_food_state(weigh(matched, region)) for matched in matcher.match(lines)]
+
+
+def with_sub_batches(
+    batch: Batch, database: FoodDatabase, decisions: Decisions | None = None
+) -> tuple[Batch, tuple[Diagnostic, ...]]:
+    """The batch with every batch that it uses as a food read and calculated, and all that was found in them.
+
+    A sub-batch is read with its own region, where it names one, and with the choices saved beside it before those of
+    `decisions`. One that was calculated before is left as it is. One that cannot be calculated becomes a food of which
+    nothing is known, with an error.
+    """
+    if all(sub.food is not None for sub in batch.sub_batches):
+        return batch, ()
+    chain = (Path(batch.file).resolve(),) if _is_file(batch.file) else ()
+    return _SubBatches(database, decisions or Decisions()).calculated(batch, chain)
+
+
+DEEPEST_CHAIN = 20
+"""Batches inside batches beyond which the recipes are taken for a mistake (our judgement)."""
+
+_MATTERS_ONLY_ALONE = ("containers-assumed", "bad-containers")
+
+
+class _SubBatches:
+    """Calculates the batches that a batch uses, each file once however many use it."""
+
+    def __init__(self, database: FoodDatabase, decisions: Decisions) -> None:
+        self._database = database
+        self._decisions = decisions
+        self._results: dict[tuple[Path, str | None], BatchResult | None] = {}
+
+    def calculated(self, batch: Batch, chain: tuple[Path, ...]) -> tuple[Batch, tuple[Diagnostic, ...]]:
+        """The batch, whose file ends `chain`, with its sub-batches calculated."""
+        found: list[Diagnostic] = []
+        subs = []
+        for sub in batch.sub_batches:
+            if sub.food is None:
+                result = self._result(sub, batch, chain, found)
+                sub = replace(sub, food=food_of(sub, result), result=result)
+            subs.append(sub)
+        return replace(batch, sub_batches=tuple(subs)), tuple(found)
+
+    def _result(
+        self, sub: SubBatch, batch: Batch, chain: tuple[Path, ...], found: list[Diagnostic]
+    ) -> BatchResult | None:
+        path = Path(batch.file).parent / sub.path
+        resolved = path.resolve()
+        refused = _refused(sub, batch, resolved, chain)
+        if refused is not None:
+            found.append(refused)
+            return None
+        known = (resolved, batch.region)
+        if known not in self._results:
+            self._results[known] = self._calculate(sub, path, batch.region, (*chain, resolved), found)
+        result = self._results[known]
+        if result is not None:
+            found += _unknown_of(sub, result)
+        return result
+
+    def _calculate(
+        self, sub: SubBatch, path: Path, region: str | None, chain: tuple[Path, ...], found: list[Diagnostic]
+    ) -> BatchResult | None:
+        try:
+            read = read_batch(path, default_region=region)
+        except InputFileError as error:
+            found.append(
+                Diagnostic("no-sub-batch", Severity.ERROR, f"'{sub.name}': {error.message}", sub.span, error.hint)
+            )
+            return None
+        found += [d for d in read.diagnostics if d.code not in _MATTERS_ONLY_ALONE]
+        if read.batch is None:
+            message = f"'{sub.name}': {path} holds no batch that could be calculated"
+            found.append(Diagnostic("no-sub-batch", Severity.ERROR, message, sub.span, f"`mealcalc check {path}`"))
+            return None
+        inner, of_inner = self.calculated(read.batch, chain)
+        result = calculate(inner, self._database, self._decisions_of(path, sub, found), diagnostics=of_inner)
+        found += result.diagnostics
+        return result
+
+    def _decisions_of(self, path: Path, sub: SubBatch, found: list[Diagnostic]) -> Decisions:
+        try:
+            return load_decisions(decisions_path(path)).before(self._decisions)
+        except (ConfigurationError, OSError, ValueError, RecursionError) as error:
+            message = error.message if isinstance(error, ConfigurationError) else str(error)
+            hint = "mend the file or move it away"
+            message = f"'{sub.name}': its saved decisions are not used: {message}"
+            found.append(Diagnostic("unusable-decisions", Severity.ERROR, message, sub.span, hint))
+            return self._decisions
+
+
+def _refused(sub: SubBatch, batch: Batch, resolved: Path, chain: tuple[Path, ...]) -> Diagnostic | None:
+    """Why a sub-batch must not be read: it would contain itself, or no file says which folder its path starts from."""
+    if not _is_file(batch.file):
+        return Diagnostic(
+            "no-sub-batch",
+            Severity.ERROR,
+            f"'{sub.name}': a batch that is no file has no folder in which '{sub.path}' could stand",
+            sub.span,
+            f"save the batch as a file beside {sub.path}",
+        )
+    if resolved in chain:
+        names = [path.name for path in (*chain[chain.index(resolved) :], resolved)]
+        return Diagnostic(
+            "batch-in-itself",
+            Severity.ERROR,
+            f"'{sub.name}' contains itself: {' -> '.join(names)}",
+            sub.span,
+            "a batch cannot be an ingredient of itself: take it out of one of these files",
+        )
+    if len(chain) >= DEEPEST_CHAIN:
+        return Diagnostic(
+            "no-sub-batch",
+            Severity.ERROR,
+            f"'{sub.name}': batches are used in batches more than {DEEPEST_CHAIN} deep",
+            sub.span,
+            "write some of them out",
+        )
+    return None
+
+
+def _is_file(name: str) -> bool:
+    try:
+        return Path(name).is_file()
+    except (OSError, ValueError):  # a name that no system takes
+        return False
+
+
+def _unknown_of(sub: SubBatch, result: BatchResult) -> list[Diagnostic]:
+    """What is not known of a sub-batch that was calculated, as far as energy and macros go."""
+    if not all(component.cooked_mass_known for component in result.components):
+        what, hint = "its cooked weight is", "weigh the pot and write cooked_weight in its file"
+    elif not result.complete:
+        names = [FOOD_COMPONENTS[key].name.partition(",")[0] for key in MACRO_KEYS if not result.totals[key].complete]
+        what, hint = f"{', '.join(names)} {'is' if len(names) == 1 else 'are'}", "see what is said about its own lines"
+    else:
+        return []
+    message = f"'{sub.name}' ({sub.path}): {what} not known, so lines that use it are incomplete"
+    return [Diagnostic("incomplete-sub-batch", Severity.WARNING, message, sub.span, hint)]
 
 
 def diagnostics_of(ingredient: WeighedIngredient) -> Iterable[Diagnostic]:

@@ -54,7 +54,9 @@ NO_YIELD_GROUPS = frozenset(["fat", "seasoning", "sweetener", "beverage", "alcoh
 
 _WORD = re.compile(r"[a-z]+")
 _LIQUID = re.compile(
-    r"^(water|beverages?|alcoholic beverage|soup|milk|nuts, coconut (milk|water)|[a-z ,]*\bjuice)\b", re.I
+    r"^(water|beverages?|alcoholic beverage|soup|milk|nuts, coconut (milk|water)|[a-z ,]*\bjuice"
+    r"|[a-z ]*\b(stock|broth)$)\b",
+    re.I,
 )
 _NO_LIQUID = re.compile(r"\b(dry|dried|powder|condensed|packed|dehydrated)\b", re.I)
 _COOKED_WORDS = frozenset("cooked boiled roasted baked braised broiled fried stewed steamed simmered grilled".split())

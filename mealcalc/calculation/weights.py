@@ -17,6 +17,9 @@ from mealcalc.values import amount_of
 LIQUID_GROUPS = ("1400",)
 """Food groups that are drinks: one weighs 1 g per ml where no measure says otherwise."""
 
+OWN_TABLE = "own"
+"""Table of the cook's own foods, for which a density can be stated."""
+
 PACKS = ("can", "jar", "pack")
 
 HEAPED_FACTORS = {"tsp": 1.5, "dessertspoon": 1.5, "tbsp": 1.5, "cup": 1.25}
@@ -186,13 +189,15 @@ def _no_amount(line: RecipeLine) -> Diagnostic:
 
 
 def _no_weight(line: RecipeLine, food: Food, amount: Amount) -> Diagnostic:
-    what = "density" if amount.unit not in COUNT_UNITS else f"weight of a {amount.unit}"
+    volume = amount.unit not in COUNT_UNITS
+    what = "density" if volume else f"weight of a {amount.unit}"
+    own = ", or state 'density: 1.03 g/ml' for it under 'foods:'" if volume and food.table == OWN_TABLE else ""
     return Diagnostic(
         "no-weight",
         Severity.ERROR,
         f"no {what} is known for '{line.name}' ({food.table}:{food.code}): the line is not counted in any total",
         line.span,
-        "weigh it and write grams, or add [grams N]",
+        f"weigh it and write grams, or add [grams N]{own}",
     )
 
 

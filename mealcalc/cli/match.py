@@ -1,7 +1,7 @@
 """`mealcalc match`: review which food stands for each line, and save the choices."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import click
@@ -26,7 +26,7 @@ from mealcalc.diagnostics import Diagnostic
 from mealcalc.errors import InputFileError, UsageError
 from mealcalc.fooddb import FoodDatabase
 from mealcalc.matching.decisions import Decision, decisions_path, save_decisions
-from mealcalc.records import Contribution, Food, RecipeLine
+from mealcalc.records import Batch, Contribution, Food, RecipeLine
 from mealcalc.units import METRIC
 
 
@@ -38,6 +38,7 @@ class _Read:
     own_foods: Sequence[Food]
     region: str
     diagnostics: Sequence[Diagnostic]
+    batch: Batch | None = None
 
 
 @click.command("match")
@@ -77,6 +78,7 @@ def command(
     app.refuse_both(as_json, as_csv)
     read = _read(file, region, variant)
     with foods() as database:
+        read = _with_sub_batches(file, read, database)
         new = [_parse_choice(text, read, database) for text in choose]
         if new:
             _save(file, new)
@@ -125,7 +127,17 @@ def _read(file: str, region: str | None, variant: str | None) -> _Read:
 
         batch = apply_variant(batch, variant)
     diagnostics = [d for d in result.diagnostics if d.code != "containers-assumed"]
-    return _Read(batch.lines, batch.own_foods, batch.region or METRIC, diagnostics)
+    return _Read(batch.lines, batch.own_foods, batch.region or METRIC, diagnostics, batch)
+
+
+def _with_sub_batches(file: str, read: _Read, database: FoodDatabase) -> _Read:
+    """The same with the batches that the batch uses as foods among its own foods."""
+    if read.batch is None or not read.batch.sub_batches:
+        return read
+    from mealcalc import pipeline
+
+    batch, found = pipeline.with_sub_batches(read.batch, database, saved_decisions(file)[0])
+    return replace(read, own_foods=batch.known_foods, diagnostics=(*read.diagnostics, *found), batch=batch)
 
 
 def _contributions(file: str, read: _Read, database: FoodDatabase) -> tuple[list[Contribution], Sequence[Diagnostic]]:

@@ -76,7 +76,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
             reader.diagnostics.append(no_ingredients(source.start))
         return ReadResult(None, (*source.diagnostics, *reader.diagnostics), ground)
     variants = read_variants(reader, fields["variants"][1], components, region) if "variants" in fields else ()
-    foods = read_own_foods(reader, fields["foods"][1], region) if "foods" in fields else ()
+    foods, sub_batches = read_own_foods(reader, fields["foods"][1], region) if "foods" in fields else ((), ())
     title = reader.text(fields["title"][1], "'title'") if "title" in fields else None
     batch = Batch(
         title=title.text if title else title_of(source),
@@ -86,6 +86,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
         container_volume_ml=volume_ml,
         variants=variants,
         own_foods=foods,
+        sub_batches=sub_batches,
         file=source.name,
     )
     return ReadResult(batch, (*source.diagnostics, *reader.diagnostics), ground)

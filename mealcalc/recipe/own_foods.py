@@ -13,7 +13,6 @@ What is not stated stays missing; it is never taken for zero.
 """
 
 import re
-import unicodedata
 from dataclasses import dataclass
 from pathlib import PurePath
 
@@ -22,10 +21,20 @@ import yaml
 from mealcalc.components import FOOD_COMPONENTS
 from mealcalc.diagnostics import Severity, Span
 from mealcalc.recipe.food_checks import contradictions, derive
+from mealcalc.recipe.food_fields import (
+    MEASURE_KEYS,
+    FoodNames,
+    food_code,
+    read_density,
+    read_measures,
+    read_names,
+    volume_measure,
+)
 from mealcalc.recipe.food_values import read_component_value, read_energy, read_value
 from mealcalc.recipe.quantities import Fault, read_mass_g, read_quantity, read_volume_ml
+from mealcalc.recipe.sub_batches import BATCH_KEY, read_sub_batch
 from mealcalc.recipe.yaml_nodes import Field, NodeReader
-from mealcalc.records import Food, HouseholdMeasure
+from mealcalc.records import Food, HouseholdMeasure, SubBatch
 from mealcalc.units import METRIC, canonical_unit, measure
 from mealcalc.values import Value, ValueStatus
 
@@ -37,7 +46,6 @@ SODIUM_SHARE_OF_SALT = 1 / 2.5
 REGIONS_OF_TOTAL_CARBOHYDRATE = ("us", "ca")
 """Labels there count fibre in carbohydrate (US: 21 CFR 101.9(c)(6); Canada: from memory); elsewhere they do not."""
 
-MEASURE_KEYS = ("piece", "slice", "scoop")
 FIXED_KEYS = ("name", "names", "per", "serving", "density", *MEASURE_KEYS)
 
 WORDS: dict[str, str] = {
@@ -58,6 +66,7 @@ _ENERGY_KEYS = {"energy": "", "ENERC": "", "ENERC_KJ": "kJ", "ENERC_KCAL": "kcal
 _TAGNAMES = {c.tagname: key for key, c in FOOD_COMPONENTS.items() if not key.startswith("ENERC")}
 FOOD_KEYS = (
     *FIXED_KEYS,
+    BATCH_KEY,
     ENERGY,
     *WORDS,
     CARBOHYDRATE,
@@ -76,18 +85,16 @@ _HINTS = {
     "title": "did you mean 'name'?",
 }
 _SERVING = re.compile(r"(?:per\s+)?(?:(?:1|one|a)\s+)?(?:serving|serve|portion)", re.IGNORECASE)
-_DENSITY_UNITS = {"g/ml": 1.0, "kg/l": 1.0, "g/cm3": 1.0, "g/cm³": 1.0, "g/l": 0.001}
-LOWEST_DENSITY, HIGHEST_DENSITY = 0.05, 3.0
-"""Bounds of a density in g/ml: puffed cereal lies above the one, any food below the other (our judgement)."""
-
 SAME_SHARE = 0.05
 """Two statements of one figure that differ by less say the same, rounded (our judgement)."""
 
 _EXAMPLE_PER = "100 g, 100 ml or serving"
 
 
-def read_own_foods(reader: NodeReader, node: yaml.Node, region: str) -> tuple[Food, ...]:
-    """The foods under `foods:`; what is wrong with them is told in the reader's diagnostics.
+def read_own_foods(reader: NodeReader, node: yaml.Node, region: str) -> tuple[tuple[Food, ...], tuple[SubBatch, ...]]:
+    """The foods under `foods:`, those of labels and those that are batches of their own.
+
+    What is wrong with them is told in the reader's diagnostics.
 
     Parameters
     ----------
@@ -99,17 +106,22 @@ def read_own_foods(reader: NodeReader, node: yaml.Node, region: str) -> tuple[Fo
         Decides what 'carbohydrate' means on a label.
     """
     foods: list[Food] = []
-    names: dict[str, Span] = {}
+    sub_batches: list[SubBatch] = []
+    taken: dict[str, Span] = {}
     for number, item in enumerate(
         reader.items(node, "'foods'", "a list of foods, each starting with '- name: ...'"), start=1
     ):
         fields = reader.fields(item, FOOD_KEYS, f"food {number}", _HINTS)
-        if fields is None:
+        names = read_names(reader, item, fields, number, taken) if fields is not None else None
+        if fields is None or names is None:
             continue
-        food = _Label(reader, fields, region).read(item, number, names)
-        if food is not None:
-            foods.append(food)
-    return tuple(foods)
+        if BATCH_KEY in fields:
+            sub_batch = read_sub_batch(reader, fields, names, number)
+            sub_batches += [] if sub_batch is None else [sub_batch]
+        else:
+            food = _Label(reader, fields, region).read(names, number)
+            foods += [] if food is None else [food]
+    return tuple(foods), tuple(sub_batches)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,49 +143,29 @@ class _Label:
         self.values: dict[str, Value] = {}
         self.places: dict[str, Span] = {}
 
-    def read(self, node: yaml.Node, number: int, names: dict[str, Span]) -> Food | None:
-        reader = self.reader
-        name = reader.text(self.fields["name"][1], "'name'") if "name" in self.fields else None
-        if name is None:
-            if "name" not in self.fields:
-                reader.error(
-                    "missing-key", f"food {number} has no 'name'", reader.span(node), "write '- name: ...' first"
-                )
-            return None
-        others = reader.texts(self.fields["names"][1], "'names'") if "names" in self.fields else []
-        for text in (name, *others):
-            if text.text.casefold() in names:
-                first = names[text.text.casefold()]
-                reader.error(
-                    "duplicate-food",
-                    f"the food '{text.text[:60]}' stands twice, first on line {first.line}; the first counts",
-                    text.span,
-                    "give each food names of its own",
-                )
-                return None
-        basis = self._basis(name.text, name.span)
+    def read(self, names: FoodNames, number: int) -> Food | None:
+        basis = self._basis(names.name, names.span)
         if basis is None:
             return None
-        names |= {text.text.casefold(): text.span for text in (name, *others)}
         scale = 100 / basis.mass_g
         self._figures(scale)
-        self._check(name.text, name.span, scale)
+        self._check(names.name, names.span, scale)
         derive(self.values)
         return Food(
             table=OWN_TABLE,
-            edition=PurePath(reader.source.name).name,
-            code=_code(name.text, number),
-            description=name.text,
+            edition=PurePath(self.reader.source.name).name,
+            code=food_code(names.name, number),
+            description=names.name,
             group="",
             composition={key: self.values[key] for key in FOOD_COMPONENTS if key in self.values},
             measures=self._measures(basis),
-            names=tuple(text.text for text in others),
+            names=names.others,
         )
 
     # --- basis ---
 
     def _basis(self, name: str, span: Span) -> _Basis | None:
-        density = self._density()
+        density = read_density(self.reader, self.fields)
         if "per" not in self.fields:
             self.reader.error(
                 "missing-key",
@@ -230,44 +222,12 @@ class _Label:
             return None, density
         return mass_g, density
 
-    def _density(self) -> float | None:
-        if "density" not in self.fields:
-            return None
-        text = self.reader.text(self.fields["density"][1], "'density'", "a density such as 1.03 g/ml")
-        if text is None:
-            return None
-        hint = "write it like 1.03 g/ml"
-        quantity = read_quantity(text.text, "1.03 g/ml")
-        if isinstance(quantity, Fault):
-            reason = quantity.reason
-        elif quantity.unit.replace(" ", "").casefold() not in _DENSITY_UNITS:
-            reason = "is not in g/ml"
-        else:
-            density = quantity.number * _DENSITY_UNITS[quantity.unit.replace(" ", "").casefold()]
-            if LOWEST_DENSITY <= density <= HIGHEST_DENSITY:
-                return density
-            reason = f"is not between {LOWEST_DENSITY:g} and {HIGHEST_DENSITY:g} g/ml, where foods lie"
-        self.reader.error("bad-density", f"density '{text.text[:60]}' {reason}", text.span, hint)
-        return None
-
     def _measures(self, basis: _Basis) -> tuple[HouseholdMeasure, ...]:
-        measures = []
-        for key in MEASURE_KEYS:
-            if key not in self.fields:
-                continue
-            text = self.reader.text(self.fields[key][1], f"'{key}'", "a weight such as 35 g")
-            mass_g = read_mass_g(text.text, "35 g") if text else None
-            if text and isinstance(mass_g, Fault):
-                self.reader.error("bad-weight", f"'{key}: {text.text[:60]}' {mass_g.reason}", text.span, mass_g.hint)
-            elif isinstance(mass_g, float):
-                measures.append(HouseholdMeasure(1.0, key, mass_g))
+        measures = read_measures(self.reader, self.fields)
         if basis.serving_g is not None:
             measures.append(HouseholdMeasure(1.0, "serving", basis.serving_g))
         if basis.density_g_per_ml is not None:
-            # Volume measures of food tables are US ones; the stage that weighs volumes reads them as such.
-            cup = measure("cup", "us").ml
-            assert cup is not None
-            measures.append(HouseholdMeasure(1.0, "cup", basis.density_g_per_ml * cup))
+            measures.append(volume_measure(basis.density_g_per_ml))
         return tuple(measures)
 
     # --- figures ---
@@ -353,8 +313,3 @@ class _Label:
             )
         for c in contradictions(self.values, scale):
             self.reader.report(c.severity, c.code, f"{name}: {c.message}", self.places[c.key], c.hint)
-
-
-def _code(name: str, number: int) -> str:
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii").lower()
-    return "-".join(re.findall(r"[a-z0-9]+", plain)) or f"food-{number}"

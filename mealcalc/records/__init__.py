@@ -27,6 +27,7 @@ from mealcalc.records.recipe import (
     LineSettings,
     LineStatus,
     RecipeLine,
+    SubBatch,
     Variant,
 )
 from mealcalc.records.results import (
@@ -61,6 +62,7 @@ __all__ = [
     "MassSource",
     "MatchedFood",
     "RecipeLine",
+    "SubBatch",
     "Total",
     "Variant",
     "WeighedIngredient",

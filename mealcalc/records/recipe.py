@@ -3,9 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from mealcalc.diagnostics import Diagnostic, Span
-from mealcalc.records.foods import Food
+from mealcalc.records.foods import Food, HouseholdMeasure
+
+if TYPE_CHECKING:
+    from mealcalc.records.results import BatchResult
 
 
 class LineKind(StrEnum):
@@ -137,8 +141,30 @@ class Variant:
 
 
 @dataclass(frozen=True, slots=True)
+class SubBatch:
+    """A batch of its own that another one uses as a food: a stock, a spice mix, a sauce.
+
+    name, names: what recipe lines call it. code: of its food in the table 'own'. path: of its file, from the folder of
+    the file that names it. measures: weights of a cup, piece, slice or scoop of it. food: the cooked batch per 100 g,
+    None until the batch is calculated. result: the calculated batch, None until then and where it cannot be.
+    """
+
+    name: str
+    code: str
+    path: str
+    names: tuple[str, ...] = ()
+    measures: tuple[HouseholdMeasure, ...] = ()
+    span: Span | None = None
+    food: Food | None = None
+    result: "BatchResult | None" = None
+
+
+@dataclass(frozen=True, slots=True)
 class Batch:
-    """A whole recipe as read: title, region, containers, components and the cook's own foods."""
+    """A whole recipe as read: title, region, containers, components and the cook's own foods.
+
+    own_foods: from labels and tests. sub_batches: foods that are batches of their own.
+    """
 
     title: str
     components: tuple[BatchComponent, ...]
@@ -148,6 +174,12 @@ class Batch:
     variants: tuple[Variant, ...] = ()
     own_foods: tuple[Food, ...] = ()
     file: str = ""
+    sub_batches: tuple[SubBatch, ...] = ()
+
+    @property
+    def known_foods(self) -> tuple[Food, ...]:
+        """The cook's own foods, and those sub-batches that have been calculated."""
+        return (*self.own_foods, *(sub.food for sub in self.sub_batches if sub.food is not None))
 
     @property
     def lines(self) -> tuple[RecipeLine, ...]:

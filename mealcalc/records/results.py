@@ -137,6 +137,11 @@ class BatchResult:
         return tuple(c for component in self.components for c in component.contributions)
 
     @property
+    def sub_results(self) -> Mapping[str, "BatchResult"]:
+        """Calculated batches that this one uses as foods, by the code of their food in the table 'own'."""
+        return {sub.code: sub.result for sub in self.batch.sub_batches if sub.result is not None}
+
+    @property
     def per_container(self) -> Mapping[str, Total]:
         """Totals of one container, all containers being equal."""
         return {key: total.divided_by(self.batch.containers) for key, total in self.totals.items()}

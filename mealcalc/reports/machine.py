@@ -16,6 +16,7 @@ from mealcalc.records import (
     Food,
     LineStatus,
     MatchedFood,
+    SubBatch,
     Total,
 )
 from mealcalc.values import MISSING
@@ -61,6 +62,7 @@ def batch_shape(result: BatchResult, sureness: "Sureness | None" = None) -> dict
             }
             for c in result.contributions
         ],
+        "sub_batches": [_sub_batch_shape(sub) for sub in result.batch.sub_batches],
         "diagnostics": [diagnostic.to_dict() for diagnostic in result.diagnostics],
     }
 
@@ -160,6 +162,19 @@ def _component_shape(
         **(
             {} if intervals is None else {"per_100g_interval": None if per_100g is None else _interval_shape(intervals)}
         ),
+    }
+
+
+def _sub_batch_shape(sub: SubBatch) -> dict[str, object]:
+    """A batch of its own that lines use as the food own:`code`; what could not be calculated is null."""
+    result = sub.result
+    known = result is not None and all(component.cooked_mass_known for component in result.components)
+    return {
+        "name": sub.name,
+        "code": sub.code,
+        "file": sub.path,
+        "complete": result is not None and known and result.complete,
+        "cooked_mass_g": number(sum(c.cooked_mass_g for c in result.components)) if result and known else None,
     }
 
 
