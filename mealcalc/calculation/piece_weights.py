@@ -46,12 +46,16 @@ _SAME_PIECE = {
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A figure (grams unless `unit` says otherwise) with the ground for believing it."""
+    """A figure (grams unless `unit` says otherwise) with the ground for believing it.
+
+    gross_g: grams before a drained or edible share was taken off, None where none was.
+    """
 
     value: float
     ground: str
     unit: str = "g"
     sources: tuple[MassSource, ...] = ()
+    gross_g: float | None = None
 
 
 def piece_mass(unit: str, line: RecipeLine, food: Food, default_food: str, region: str) -> Reading | None:

@@ -76,7 +76,9 @@ def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
     reading = _Weigher(matched, matched.food, region).grams(line.measured, line.amount)
     if reading is None:
         return WeighedIngredient(matched, None, used_share, "", (_no_weight(line, matched.food, line.amount),))
-    return WeighedIngredient(matched, reading.value, used_share, reading.ground, sources=reading.sources)
+    return WeighedIngredient(
+        matched, reading.value, used_share, reading.ground, sources=reading.sources, gross_mass_g=reading.gross_g
+    )
 
 
 class _Weigher:
@@ -175,7 +177,8 @@ class _Weigher:
 
 def _times(weight: Reading, share: Reading, what: str) -> Reading:
     ground = f"{weight.ground}; {what} x {share.value:g}: {share.ground}"
-    return Reading(weight.value * share.value, ground, sources=(*weight.sources, MassSource.SHARE))
+    sources = (*weight.sources, MassSource.SHARE)
+    return Reading(weight.value * share.value, ground, sources=sources, gross_g=weight.value)
 
 
 def _no_amount(line: RecipeLine) -> Diagnostic:

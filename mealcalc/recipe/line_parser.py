@@ -158,6 +158,7 @@ def _food(
         aside=name.aside,
         preparation=name.preparation,
         container=reading.container,
+        packs=None if reading.packs is None else (reading.packs.low + reading.packs.high) / 2,
         size=reading.size or name.size,
         state=state.state,
         fat_percent=fat.fat_percent if fat else None,

@@ -74,6 +74,8 @@ class WeighedIngredient:
     mass_g: edible mass in the state of the matched food, before `used_share`; None when it cannot be known.
     ground: why we believe the mass, for the reader (`scale: 800 g x 0.60 drained (common practice, no source)`).
     sources: the steps by which the mass came about, for its uncertainty.
+    gross_mass_g: mass with what was taken off for its drained or edible share, in the state that the line says; None
+        where nothing was.
     """
 
     matched: MatchedFood
@@ -82,6 +84,7 @@ class WeighedIngredient:
     ground: str = ""
     diagnostics: tuple[Diagnostic, ...] = ()
     sources: tuple[MassSource, ...] = ()
+    gross_mass_g: float | None = None
 
     @property
     def eaten_mass_g(self) -> float | None:

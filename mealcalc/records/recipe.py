@@ -85,6 +85,7 @@ class RecipeLine:
     several
         are parted by '; '.
     container: canonical unit of the pack named after a weight (`can`, `pack`, ...), '' if none.
+    packs: number of packs or pieces that the amount was multiplied out from (`2 x 400 g cans`: 2); None where none was.
     size: small, medium, large, extra large, or an inch size such as '8 inch'; '' if none.
     state: the state said by the words of the line; None if it says nothing.
     fat_percent: fat in g per 100 g where the line states it (10 % fat, 80 % lean, 80/20); None otherwise.
@@ -102,6 +103,7 @@ class RecipeLine:
     aside: str = ""
     preparation: str = ""
     container: str = ""
+    packs: float | None = None
     size: str = ""
     state: FoodState | None = None
     fat_percent: float | None = None

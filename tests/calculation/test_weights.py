@@ -307,3 +307,25 @@ def test_small_measures_weigh_something(database: FoodDatabase, measure: str) ->
     mass_g = grams(f"1 {measure} of butter", database)
     assert mass_g is not None
     assert 0 < mass_g < 100
+
+
+# --- what a weight still carries --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "mass_g", "gross_g"),
+    [
+        ("2 x 400 g cans black beans, drained", 480.0, 800.0),  # drained share 0.60
+        ("1 kg bone-in pork spareribs", 700.0, 1000.0),  # SR28 10088: refuse 30 %
+        ("1 kg carrots [as bought]", 890.0, 1000.0),  # SR28 11124: refuse 11 %
+        ("1 kg carrots", 1000.0, None),
+        ("2 onions", 220.0, None),
+    ],
+)
+def test_the_weight_before_refuse_and_liquid_are_off_is_kept(
+    database: FoodDatabase, text: str, mass_g: float, gross_g: float | None
+) -> None:
+    line = parse_line(text, Span("recipe", 1, 1, len(text) + 1, text), "uk")
+    found = weigh_lines([line], database, "uk")[0]
+    assert found.mass_g == pytest.approx(mass_g)
+    assert found.gross_mass_g == (None if gross_g is None else pytest.approx(gross_g))

@@ -309,3 +309,18 @@ MARKS = [
 def test_list_marks_are_no_part_of_the_line(text: str) -> None:
     line = read(text)
     assert (shown(line.amount), line.name, line.diagnostics) == ("2 piece", "eggs", ())
+
+
+@pytest.mark.parametrize(
+    ("text", "packs"),
+    [
+        ("2 x 400 g cans black beans", 2.0),
+        ("1 (15 oz) can black beans", 1.0),
+        ("2-3 x 400 g tins tomatoes", 2.5),
+        ("400 g can chickpeas", None),
+        ("2 cans chickpeas", None),
+        ("400 g carrots", None),
+    ],
+)
+def test_the_number_of_packs_is_kept(text: str, packs: float | None) -> None:
+    assert read(text).packs == packs
