@@ -3,13 +3,14 @@
 A batch that another one uses as a food goes through all of them first.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mealcalc.calculation.composition import total
 from mealcalc.calculation.cooked import cook
+from mealcalc.calculation.portions import filled
 from mealcalc.calculation.states import in_food_state
 from mealcalc.calculation.sub_batch_food import food_of
 from mealcalc.calculation.weights import weigh
@@ -35,7 +36,8 @@ from mealcalc.records import (
 from mealcalc.units import METRIC
 
 if TYPE_CHECKING:
-    from mealcalc.calculation.uncertainty import Sureness
+    from mealcalc.calculation.uncertainty import PairedSureness, Sureness
+    from mealcalc.calculation.uncertainty_drivers import Alternatives
 
 
 def calculate(
@@ -45,6 +47,7 @@ def calculate(
     *,
     without_optional: bool = False,
     diagnostics: Sequence[Diagnostic] = (),
+    weighed: Mapping[RecipeLine, WeighedIngredient] | None = None,
 ) -> BatchResult:
     """Run a batch that was read through matching, weighing and calculation.
 
@@ -60,6 +63,8 @@ def calculate(
         Leave out the lines marked as optional.
     diagnostics : sequence of Diagnostic
         What was found while reading; the result carries it on.
+    weighed : mapping, optional
+        Lines that were matched and weighed before, in a batch of the same region and the same own foods.
 
     Batches that this one uses as foods are read and calculated first, each once; `result.batch` keeps them, so that
     another run of a changed `result.batch` does not calculate them again.
@@ -68,13 +73,16 @@ def calculate(
     if without_optional:
         batch = _without_optional(batch)
     batch, of_sub_batches = with_sub_batches(batch, database, decisions)
-    ingredients = weigh_lines(batch.lines, database, region, decisions, batch.known_foods)
+    weighed = weighed or {}
+    missing = [line for line in batch.lines if line not in weighed] if weighed else batch.lines
+    found = iter(weigh_lines(missing, database, region, decisions, batch.known_foods) if missing else ())
+    ingredients = [weighed[line] if line in weighed else next(found) for line in batch.lines]
     components = []
     position = 0
     for component in batch.components:
         part = ingredients[position : position + len(component.lines)]
         position += len(component.lines)
-        components.append(cook(component, part, batch.containers))
+        components.append(filled(cook(component, part, batch.containers)))
     every_line = [c for component in components for c in component.contributions]
     return BatchResult(
         batch=batch,
@@ -88,6 +96,29 @@ def calculate(
             *(d for component in components for d in component.diagnostics),
         ),
     )
+
+
+def calculate_all(
+    batches: Sequence[Batch], database: FoodDatabase, decisions: Decisions | None = None
+) -> list[BatchResult]:
+    """Calculate batches that have most lines in common, such as the variants of one: each distinct line is matched
+    once.
+
+    Parameters
+    ----------
+    batches : sequence of Batch
+        Of one region, with the same own foods and sub-batches.
+    database, decisions
+        As for `calculate`.
+    """
+    if not batches:
+        return []
+    first, _ = with_sub_batches(batches[0], database, decisions)
+    lines = list(dict.fromkeys(line for batch in batches for line in batch.lines))
+    ingredients = weigh_lines(lines, database, first.region or METRIC, decisions, first.known_foods)
+    weighed = dict(zip(lines, ingredients, strict=True))
+    known = [replace(batch, sub_batches=first.sub_batches) for batch in batches]
+    return [calculate(batch, database, decisions, weighed=weighed) for batch in known]
 
 
 def _with_water_change(totals: dict[str, Total], components: Sequence[ComponentResult]) -> dict[str, Total]:
@@ -310,6 +341,37 @@ def how_sure(result: BatchResult, database: FoodDatabase) -> "Sureness":
     """
     from mealcalc.calculation import uncertainty
 
+    return uncertainty.how_sure(result, _alternatives(result, database))
+
+
+def how_different(
+    results: Sequence[BatchResult],
+    database: FoodDatabase,
+    measured_as: Sequence[Mapping[RecipeLine, RecipeLine]],
+) -> "list[PairedSureness]":
+    """90 % intervals of calculated batches and of how each differs from the first; numpy is imported only here.
+
+    Parameters
+    ----------
+    results : sequence of BatchResult
+        Calculated batches.
+    database : FoodDatabase
+        As for `how_sure`.
+    measured_as : sequence of mapping
+        For each batch: line -> the line of the first batch in whose place it stands.
+    """
+    from mealcalc.calculation import uncertainty
+
+    return uncertainty.how_different(
+        [
+            uncertainty.Compared(result, _alternatives(result, database), places)
+            for result, places in zip(results, measured_as, strict=True)
+        ]
+    )
+
+
+def _alternatives(result: BatchResult, database: FoodDatabase) -> "Alternatives":
+    """Foods that unsure lines may be with their scores, the chosen one first, by the number of the line."""
     unsure = {
         position: c.ingredient.matched
         for position, c in enumerate(result.contributions)
@@ -317,7 +379,7 @@ def how_sure(result: BatchResult, database: FoodDatabase) -> "Sureness":
     }
     keys = {(candidate.table, candidate.code) for matched in unsure.values() for candidate in matched.runners_up}
     foods = database.foods(keys) if keys else {}
-    alternatives = {
+    return {
         position: [
             (matched.food, matched.score),
             *((foods[(r.table, r.code)], r.score) for r in matched.runners_up if (r.table, r.code) in foods),
@@ -325,7 +387,6 @@ def how_sure(result: BatchResult, database: FoodDatabase) -> "Sureness":
         for position, matched in unsure.items()
         if matched.food is not None
     }
-    return uncertainty.how_sure(result, alternatives)
 
 
 def _without_optional(batch: Batch) -> Batch:
