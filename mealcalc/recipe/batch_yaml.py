@@ -10,6 +10,7 @@ import yaml
 
 from mealcalc.diagnostics import Severity, Span
 from mealcalc.recipe.batch_variants import read_variants
+from mealcalc.recipe.eaters import read_eaters
 from mealcalc.recipe.own_foods import read_own_foods
 from mealcalc.recipe.quantities import Fault, read_mass_g, read_volume_ml
 from mealcalc.recipe.result import ReadResult, RegionChoice, check_containers, containers_assumed, no_ingredients
@@ -19,7 +20,7 @@ from mealcalc.recipe.yaml_nodes import Field, NodeReader, Text, is_nothing
 from mealcalc.records import Batch, BatchComponent
 from mealcalc.units import METRIC, REGIONS
 
-BATCH_KEYS = ("title", "region", "containers", "components", "variants", "foods")
+BATCH_KEYS = ("title", "region", "containers", "components", "variants", "foods", "eaters")
 CONTAINER_KEYS = ("count", "volume")
 COMPONENT_KEYS = ("name", "cooking", "fat", "cooked_weight", "ingredients")
 FAT_WORDS = ("kept", "drained")
@@ -77,6 +78,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
         return ReadResult(None, (*source.diagnostics, *reader.diagnostics), ground)
     variants = read_variants(reader, fields["variants"][1], components, region) if "variants" in fields else ()
     foods, sub_batches = read_own_foods(reader, fields["foods"][1], region) if "foods" in fields else ((), ())
+    eaters = read_eaters(reader, fields["eaters"][1]) if "eaters" in fields else ()
     title = reader.text(fields["title"][1], "'title'") if "title" in fields else None
     batch = Batch(
         title=title.text if title else title_of(source),
@@ -87,6 +89,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
         variants=variants,
         own_foods=foods,
         sub_batches=sub_batches,
+        eaters=eaters,
         file=source.name,
     )
     return ReadResult(batch, (*source.diagnostics, *reader.diagnostics), ground)

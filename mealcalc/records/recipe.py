@@ -120,7 +120,8 @@ class BatchComponent:
     """A part of the batch cooked together: a base, a main, a sauce.
 
     cooked_mass_g: weight of the cooked component from the scale, in grams; None if it was not weighed.
-    fat: `kept` or `drained`. cooking: the cook's words for the method.
+    fat: `kept` or `drained`. cooking: the cook's words for the method. filled_share: share (0 to 1) of the cooked
+    component that goes into the containers; the rest stays in the pan or is left over.
     """
 
     name: str
@@ -129,6 +130,7 @@ class BatchComponent:
     fat: str = "kept"
     cooked_mass_g: float | None = None
     span: Span | None = None
+    filled_share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +141,20 @@ class Variant:
     replace: Mapping[str, RecipeLine] = field(default_factory=dict)
     leave_out: tuple[str, ...] = ()
     add: Mapping[str, tuple[RecipeLine, ...]] = field(default_factory=dict)
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Eater:
+    """Somebody who eats of the batch.
+
+    share: size of their container, 1 being a usual one. containers: how many of the batch are theirs, None where the
+    containers are divided among those of whom nothing is said.
+    """
+
+    name: str
+    share: float = 1.0
+    containers: int | None = None
     span: Span | None = None
 
 
@@ -177,6 +193,7 @@ class Batch:
     own_foods: tuple[Food, ...] = ()
     file: str = ""
     sub_batches: tuple[SubBatch, ...] = ()
+    eaters: tuple[Eater, ...] = ()
 
     @property
     def known_foods(self) -> tuple[Food, ...]:

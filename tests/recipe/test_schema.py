@@ -8,7 +8,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from mealcalc.recipe import batch_variants, batch_yaml, own_foods
+from mealcalc.recipe import batch_variants, batch_yaml, eaters, own_foods
 from mealcalc.recipe.batch_schema import batch_schema, schema_path
 from mealcalc.recipe.result import MOST_CONTAINERS
 from mealcalc.units import METRIC, REGIONS
@@ -115,6 +115,13 @@ def test_every_example_of_a_part_fits_it() -> None:
         changed("foods", 0, "energy", value="1640"),
         changed("foods", 0, "density", value="1.03"),
         changed("foods", 0, "protien", value="6 g"),
+        changed("foods", 0, "batch", value="stock.batch.yaml"),
+        changed("eaters", value=["adult"]),
+        changed("eaters", value={"adult": 0}),
+        changed("eaters", value={"adult": -1}),
+        changed("eaters", value={"adult": "big"}),
+        changed("eaters", value={"adult": {"portion": 2}}),
+        changed("eaters", value={"adult": {"containers": 0}}),
         [],
         "400 g rice",
     ],
@@ -140,12 +147,15 @@ def test_schema_and_reader_know_the_same_keys() -> None:
     assert properties("$defs", "component") == set(batch_yaml.COMPONENT_KEYS)
     assert properties("$defs", "variant") == set(batch_variants.VARIANT_KEYS)
     assert properties("$defs", "food") == set(own_foods.FOOD_KEYS)
+    assert set(SCHEMA["$defs"]["eater"]["oneOf"][1]["properties"]) == set(eaters.EATER_KEYS)
 
 
 def test_schema_and_reader_know_the_same_words() -> None:
     assert SCHEMA["properties"]["region"]["enum"] == [*REGIONS, METRIC]
     assert SCHEMA["$defs"]["component"]["properties"]["fat"]["enum"] == list(batch_yaml.FAT_WORDS)
     assert SCHEMA["$defs"]["count"]["maximum"] == MOST_CONTAINERS
+    share = SCHEMA["$defs"]["share"]
+    assert (share["minimum"], share["maximum"]) == (eaters.LEAST_SHARE, eaters.LARGEST_SHARE)
 
 
 def test_every_key_is_described() -> None:
