@@ -113,9 +113,9 @@ def cook_line(
     if not plan.heated:
         return _stored(food, plan)
     method = plan.method
+    if plan.liquid_poured_off and (is_water(food) or _is_poaching_liquid(ingredient, food, method)):
+        return _poured_off(ingredient, food, method)
     if is_water(food):
-        if plan.liquid_poured_off:
-            return LineCooking(method, "beverage", yield_share=0.0, yield_ground="poured off", poured_off=True)
         return LineCooking(method, "beverage")
     group = food_group(food) or ""
     state = state_of(ingredient)
@@ -169,6 +169,31 @@ def cooked(raw: Contribution, cooking: LineCooking) -> Contribution:
 def _lost(raw: Contribution, amounts: dict[str, float | None], key: str) -> float:
     before, after = raw.amounts.get(key), amounts.get(key)
     return 0.0 if before is None or after is None else before - after
+
+
+def _is_poaching_liquid(ingredient: WeighedIngredient, food: Food, method: str) -> bool:
+    """Whether a line is stock, milk or wine in which others are poached, and the cook has not said what is eaten."""
+    return method == "poached" and is_liquid(food) and ingredient.matched.line.settings.used_share is None
+
+
+def _poured_off(ingredient: WeighedIngredient, food: Food, method: str) -> LineCooking:
+    """Cooking liquid that does not stay; that it is left out goes without saying of water only."""
+    line = ingredient.matched.line
+    note = Diagnostic(
+        "poaching-liquid",
+        Severity.NOTE,
+        f"'{line.name}' is taken as poaching liquid that is not eaten",
+        line.span,
+        "write [used 100%] at the end of the line if it is",
+    )
+    return LineCooking(
+        method,
+        food_group(food) or "",
+        yield_share=0.0,
+        yield_ground="poured off",
+        poured_off=True,
+        diagnostics=() if is_water(food) else (note,),
+    )
 
 
 def _stored(food: Food, plan: CookingPlan) -> LineCooking:
@@ -251,6 +276,8 @@ def _fat_poured_off(
 ) -> tuple[float, str, tuple[Diagnostic, ...]]:
     fat_percent = amount_of(food.composition, "FAT_G")
     line = ingredient.matched.line
+    if plan.fat_poured_off and group == "fat" and ingredient.used_share == 1.0 and line.settings.used_share is None:
+        return 0.0, "", (_frying_fat_counted(ingredient),)
     if not plan.fat_poured_off or not fat_percent or not _is_flesh(group):
         return 0.0, "", ()
     if found is None or found.fat_change_g is None:
@@ -275,6 +302,17 @@ def _fat_poured_off(
         )
         return present_g, found.ground, (note,)
     return lost_g, f"{max(0.0, -found.fat_change_g):.1f} g fat per 100 g raw, {found.ground}", ()
+
+
+def _frying_fat_counted(ingredient: WeighedIngredient) -> Diagnostic:
+    line = ingredient.matched.line
+    return Diagnostic(
+        "frying-fat-counted",
+        Severity.NOTE,
+        f"'{line.name}' is counted in full though fat is poured off: how much of it goes is not known",
+        line.span,
+        "write the share that stays at the end of the line, such as [used 50%]",
+    )
 
 
 def _is_flesh(group: str) -> bool:

@@ -15,7 +15,7 @@ from mealcalc.calculation.line_cooking import (
     is_water,
     state_of,
 )
-from mealcalc.records import Contribution, Food, FoodState, LineCooking, WeighedIngredient
+from mealcalc.records import Contribution, Food, FoodState, LineCooking, LineSettings, WeighedIngredient
 from mealcalc.values import MISSING, amount_of
 from tests.calculation.kitchen import plan, weighed
 
@@ -305,6 +305,29 @@ def test_water_is_poured_off_or_stays(all_foods: Foods) -> None:
     assert set(drained.amounts.values()) == {0.0}
     kept = line(all_foods, TAP_WATER, "simmered", 1000)
     assert kept.amounts == kept.raw
+
+
+def test_poaching_liquid_is_left_out_and_told(all_foods: Foods) -> None:
+    stock = line(all_foods, "06172", "poached", 500)
+    assert stock.cooking.poured_off
+    assert [d.code for d in stock.cooking.diagnostics] == ["poaching-liquid"]
+    assert [d.code for d in line(all_foods, TAP_WATER, "poached").cooking.diagnostics] == []
+    assert not line(all_foods, "06172", "poached in the sauce", 500).cooking.poured_off
+    # Milk of a sauce goes with the pasta, not with its water.
+    assert not line(all_foods, "01077", "boiled, drained, then baked", 500).cooking.poured_off
+    ingredient = weighed(all_foods["06172"], 500)
+    eaten = replace(ingredient.matched.line, settings=LineSettings(used_share=1.0))
+    said = replace(ingredient, matched=replace(ingredient.matched, line=eaten))
+    assert not cook_line(said, plan("poached")).poured_off
+
+
+def test_frying_fat_poured_off_is_told_to_be_counted(all_foods: Foods) -> None:
+    assert [d.code for d in line(all_foods, "04053", "browned", fat="drained").cooking.diagnostics] == [
+        "frying-fat-counted"
+    ]
+    assert line(all_foods, "04053", "browned").cooking.diagnostics == ()
+    share = replace(weighed(all_foods["04053"]), used_share=0.5)
+    assert cook_line(share, plan("browned", fat="drained")).diagnostics == ()
 
 
 # --- properties -------------------------------------------------------------------------------------------------------
