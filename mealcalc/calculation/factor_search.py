@@ -5,6 +5,7 @@ level of minced meat, and by how the figure is known: measured and published bef
 practice. A fall-back is a note, never a silent 1.0. Between two fat levels of one series a yield is interpolated.
 """
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -185,12 +186,17 @@ def _best_yield(
         and (not with_fat_change or (row.fat_change_g is not None and (_is_minced(row) or _names(row, words))))
         and not (words_of(f"{row.food} {row.form}") & _UNUSUAL) - words
     ]
+    of_series: dict[tuple[str, ...], list[float]] = defaultdict(list)
+    for row in rows:
+        if row.fat_level_percent is not None:
+            of_series[_series(row)].append(row.fat_level_percent)
     ranked: list[tuple[tuple[float, ...], YieldFactor]] = []
     for row in rows:
         steps = steps_between(group, row.food_group, last_step_steps(method, row.methods))
         if steps is None or (row.basis is YieldBasis.DRY and not same_heat(method, row.methods)):
             continue
-        steps += _beyond_series(row, rows, fat) / FAT_GRADE_G
+        if row.fat_level_percent is not None and fat is not None:
+            steps += _beyond(of_series[_series(row)], fat) / FAT_GRADE_G
         steps += 0.0 if _names(row, words) else OTHER_FOOD_STEPS
         steps += LOOSE_FIGURE_STEPS if row.mark == "memory" or row.source.startswith(_CONVENTIONS) else 0.0
         steps += 0.0 if row.state_before is state else OTHER_STATE_STEPS
@@ -257,11 +263,8 @@ def _interpolated(choice: YieldChoice, rows: Iterable[YieldFactor], fat: float |
     return replace(choice, other=other, other_share=(fat - level) / (other.fat_level_percent - level))
 
 
-def _beyond_series(row: YieldFactor, rows: Iterable[YieldFactor], fat: float | None) -> float:
-    """How far the fat level asked for lies beyond those of the row's series, in g per 100 g; 0 within."""
-    if fat is None or row.fat_level_percent is None:
-        return 0.0
-    levels = [r.fat_level_percent for r in rows if r.fat_level_percent is not None and _series(r) == _series(row)]
+def _beyond(levels: Sequence[float], fat: float) -> float:
+    """How far the fat level asked for lies beyond those of a series, in g per 100 g; 0 within."""
     return max(min(levels) - fat, fat - max(levels), 0.0)
 
 
