@@ -25,6 +25,7 @@ _COMMANDS = {
     "foods": "mealcalc.cli.foods",
     "explain": "mealcalc.cli.explain",
     "claimed": "mealcalc.cli.claimed",
+    "panel": "mealcalc.cli.panel",
     "keep": "mealcalc.cli.keep",
     "cool": "mealcalc.cli.cool",
     "freezer": "mealcalc.cli.freezer",

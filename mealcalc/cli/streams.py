@@ -72,8 +72,13 @@ def fit_to_show(text: str) -> str:
 def print_json(shape: object, *, one_line: bool = False) -> None:
     """Print a JSON document, on one line or indented; ASCII alone where the output is not in UTF-8."""
     unicode = (getattr(sys.stdout, "encoding", None) or "ascii").lower().replace("-", "").replace("_", "") == "utf8"
-    text = json.dumps(shape, ensure_ascii=not unicode, indent=None if one_line else 2, allow_nan=False)
-    click.echo(_RAW_CONTROLS.sub(lambda match: f"\\u{ord(match[0]):04x}", text), file=sys.stdout)
+    click.echo(json_text(shape, one_line=one_line, ascii_only=not unicode), file=sys.stdout)
+
+
+def json_text(shape: object, *, one_line: bool = False, ascii_only: bool = False) -> str:
+    """A JSON document without raw characters that steer a terminal."""
+    text = json.dumps(shape, ensure_ascii=ascii_only, indent=None if one_line else 2, allow_nan=False)
+    return _RAW_CONTROLS.sub(lambda match: f"\\u{ord(match[0]):04x}", text)
 
 
 def _spell_out(error: UnicodeError) -> tuple[str, int]:
