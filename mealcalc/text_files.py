@@ -1,15 +1,26 @@
-"""Text files that the cook owns: written whole or not at all."""
+"""Text files that the cook owns: where they stand, and writing them whole or not at all."""
 
-import secrets
 import stat
 from pathlib import Path
+
+from mealcalc.fooddb import atomic_file
+
+
+def beside(recipe: Path, kind: str) -> Path:
+    """The file of a kind that stands beside a recipe file: `pots.decisions.yaml` beside `pots.batch.yaml`."""
+    stem = recipe.name
+    for ending in (".batch.yaml", ".batch.yml", recipe.suffix):
+        if ending and stem.endswith(ending):
+            stem = stem[: -len(ending)]
+            break
+    return recipe.with_name(f"{stem}.{kind}.yaml")
 
 
 def write_whole(path: Path, text: str) -> None:
     """Write `text` to `path` in UTF-8 with LF line ends, replacing what stands there.
 
-    It is written beside its place and moved there, so that a failure in the middle leaves the old file as it was. A
-    link is followed: the file that it leads to is replaced, not the link. Access rights of an old file are kept.
+    A failure in the middle leaves the old file as it was. A link is followed: the file that it leads to is replaced,
+    not the link. Access rights of an old file are kept.
 
     Parameters
     ----------
@@ -24,14 +35,11 @@ def write_whole(path: Path, text: str) -> None:
         If it cannot be written.
     """
     path = path.resolve()
-    path.parent.mkdir(parents=True, exist_ok=True)
-    temporary = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    try:
-        with temporary.open("x", encoding="utf-8", newline="\n") as stream:
+
+    def fill(temporary: Path) -> None:
+        with temporary.open("w", encoding="utf-8", newline="\n") as stream:
             stream.write(text)
         if path.exists():
             temporary.chmod(stat.S_IMODE(path.stat().st_mode))
-        temporary.replace(path)
-    except BaseException:
-        temporary.unlink(missing_ok=True)
-        raise
+
+    atomic_file.write_whole(path, fill)

@@ -10,10 +10,11 @@ ROOT = Path(__file__).parent.parent
 # From the ground up; modules on one row do not import each other, files inside one folder may.
 ROWS = (
     ("errors", "diagnostics"),
-    ("units", "components", "values", "text_files"),
+    ("units", "components", "values"),
     ("records",),
     ("reference",),
     ("fooddb",),
+    ("text_files",),
     ("recipe", "matching", "calculation", "labelling"),
     ("pipeline",),
     ("reports", "planning"),

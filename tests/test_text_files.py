@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from mealcalc.text_files import write_whole
+from mealcalc.text_files import beside, write_whole
 
 
 def test_a_file_and_its_folder_are_made(tmp_path: Path) -> None:
@@ -47,3 +47,17 @@ def test_rights_are_kept_and_links_followed(tmp_path: Path) -> None:
     assert link.is_symlink()
     assert path.read_text(encoding="utf-8") == "new"
     assert stat.S_IMODE(path.stat().st_mode) == 0o640
+
+
+@pytest.mark.parametrize(
+    ("recipe", "expected"),
+    [
+        ("pots.batch.yaml", "pots.cooked.yaml"),
+        ("pots.batch.yml", "pots.cooked.yaml"),
+        ("pots.txt", "pots.cooked.yaml"),
+        ("pots", "pots.cooked.yaml"),
+        ("kitchen/v1.2.batch.yaml", "kitchen/v1.2.cooked.yaml"),
+    ],
+)
+def test_beside_a_recipe(recipe: str, expected: str) -> None:
+    assert beside(Path(recipe), "cooked") == Path(expected)

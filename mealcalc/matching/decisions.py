@@ -23,7 +23,7 @@ import yaml
 from mealcalc.errors import ConfigurationError
 from mealcalc.matching.normalise import phrase_key
 from mealcalc.records import FoodState, RecipeLine
-from mealcalc.text_files import write_whole
+from mealcalc.text_files import beside, write_whole
 
 NONE = "none"
 
@@ -89,12 +89,7 @@ def decision_phrase(line: RecipeLine) -> str:
 
 def decisions_path(recipe: Path) -> Path:
     """The decisions file that stands beside a recipe file: `<batch>.decisions.yaml`."""
-    stem = recipe.name
-    for ending in (".batch.yaml", ".batch.yml", recipe.suffix):
-        if ending and stem.endswith(ending):
-            stem = stem[: -len(ending)]
-            break
-    return recipe.with_name(f"{stem}.decisions.yaml")
+    return beside(recipe, "decisions")
 
 
 def load_decisions(*paths: Path) -> Decisions:
