@@ -26,6 +26,7 @@ import click
 from click.testing import CliRunner
 
 from mealcalc.cli.app import app
+from tests import keeping_document
 from tests.labelling import rules_document
 
 ROOT = Path(__file__).parent.parent
@@ -76,6 +77,7 @@ def rewrite() -> None:
     REFERENCE.parent.mkdir(exist_ok=True)
     REFERENCE.write_text(command_reference(), encoding="utf-8")
     rules_document.DOCUMENT.write_text(rules_document.rules_document(), encoding="utf-8")
+    keeping_document.rewrite()
     for path in SHOWN:
         path.write_text(with_outputs(path.read_text(encoding="utf-8")), encoding="utf-8")
 

@@ -130,6 +130,11 @@ def command(
     container = _container(sizes, result, start_c, material, lid=lid, raised=on == "rack", stirred=stirred)
     prediction, found = cooling.predict(foods, container, around, start_c, chosen, title=title, ambient=ambient)
     diagnostics += found
+    if plot is not None:
+        from mealcalc.reports.cooling_plot import plot_cooling
+
+        plot_cooling(prediction, plot)
+        tell(f"curve drawn in {plot}")
     if as_json:
         from mealcalc.reports.cooling_json import cooling_shape
 
@@ -142,11 +147,6 @@ def command(
         from mealcalc.reports.cooling_text import cooling_text
 
         print_text(cooling_text(prediction, screen()))
-    if plot is not None:
-        from mealcalc.reports.cooling_plot import plot_cooling
-
-        plot_cooling(prediction, plot)
-        tell(f"curve drawn in {plot}")
     app.tell_diagnostics(diagnostics, notes=False)
     app.leave(diagnostics, uncounted=result is not None and uncounted(result.contributions))
 

@@ -10,7 +10,7 @@ from mealcalc.cli.batch import calculated
 from mealcalc.cli.keep import DAY_HELP, authority_option, day, today
 from mealcalc.cli.session import STANDARD_INPUT
 from mealcalc.cli.streams import print_json, print_text, screen, tell
-from mealcalc.planning.freezer_stock import FILE_NAME, put_in, read_stock, take_out, write_stock
+from mealcalc.planning.freezer_stock import FILE_NAME, meant_batch, put_in, read_stock, take_out, write_stock
 from mealcalc.records.keeping import FrozenContainers
 
 
@@ -76,7 +76,9 @@ def add(
 
 @command.command("take")
 @click.argument("batch", metavar="BATCH")
-@click.option("--containers", "count", type=click.IntRange(1, 1000), default=1, show_default=True, metavar="N")
+@click.option(
+    "--containers", "count", type=click.IntRange(1, 1000), default=1, show_default=True, metavar="N", help="How many."
+)
 @_stock_option
 def take(batch: str, count: int, stock: Path | None) -> None:
     """Take containers of BATCH out, the oldest first. BATCH is its title, or words of it."""
@@ -84,9 +86,8 @@ def take(batch: str, count: int, stock: Path | None) -> None:
     before = read_stock(path)
     after = take_out(before, batch, count)
     write_stock(path, after)
-    taken = {row.title for row in before} - {row.title for row in after} or {batch}
     left = sum(row.containers for row in after)
-    tell(f"{count} of {taken.pop()} taken out; {left} containers are left in {path}")
+    tell(f"{count} of {meant_batch(before, batch)} taken out; containers left in {path}: {left}")
 
 
 @command.command("list")

@@ -11,6 +11,7 @@ from mealcalc.cli.session import foods, read_recipe, saved_decisions, uncounted
 from mealcalc.cli.streams import print_json, print_text, screen, tell
 from mealcalc.errors import UsageError
 from mealcalc.recipe.result import MOST_CONTAINERS
+from mealcalc.text_files import write_whole
 
 DAY_HELP = "like 2026-11-24; default today"
 _CALENDAR_START = b"BEGIN:VCALENDAR"
@@ -100,6 +101,11 @@ def command(
         )
     keeping, found = keep(result, chosen, cooked_on, eaten_per_day=eat_per_day, eat_from=first, today=now)
     diagnostics = (*result.diagnostics, *found)
+    if ics is not None:
+        from mealcalc.reports.keeping_calendar import keeping_calendar
+
+        _write_calendar(ics, keeping_calendar(keeping, datetime.now().astimezone()))
+        tell(f"calendar written to {ics}")
     if as_json:
         from mealcalc.reports.keeping_json import keeping_shape
 
@@ -112,11 +118,6 @@ def command(
         from mealcalc.reports.keeping_text import keeping_text
 
         print_text(keeping_text(keeping, screen(), everything=everything))
-    if ics is not None:
-        from mealcalc.reports.keeping_calendar import keeping_calendar
-
-        _write_calendar(ics, keeping_calendar(keeping, datetime.now().astimezone()))
-        tell(f"calendar written to {ics}")
     app.tell_diagnostics(diagnostics, notes=False)
     app.leave(diagnostics, uncounted=uncounted(result.contributions))
 
@@ -128,6 +129,6 @@ def _write_calendar(path: Path, text: str) -> None:
             with path.open("rb") as stream:
                 if stream.read(len(_CALENDAR_START)) != _CALENDAR_START:
                     raise UsageError(f"{path} is not a calendar file, and is left as it is", "name another file")
-        path.write_bytes(text.encode("utf-8"))
+        write_whole(path, text)
     except OSError as error:
         raise UsageError(f"{path}: cannot be written: {error.strerror or error}", "name another place") from error

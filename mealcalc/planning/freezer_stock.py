@@ -19,8 +19,8 @@ from pathlib import Path
 import yaml
 
 from mealcalc.errors import ConfigurationError, UsageError
-from mealcalc.fooddb.atomic_file import write_whole
 from mealcalc.records.keeping import FrozenContainers
+from mealcalc.text_files import write_whole
 
 FILE_NAME = "freezer.yaml"
 MOST_CONTAINERS = 1000
@@ -69,12 +69,8 @@ def write_stock(path: Path, stock: Sequence[FrozenContainers]) -> None:
         for row in _in_order(stock)
     ]
     text = _HEADING + yaml.safe_dump({"freezer": rows}, allow_unicode=True, sort_keys=False, width=120)
-
-    def fill(temporary: Path) -> None:
-        temporary.write_text(text, encoding="utf-8")
-
     try:
-        write_whole(path, fill)
+        write_whole(path, text)
     except OSError as error:
         reason = error.strerror or str(error)
         raise ConfigurationError(f"{path}: cannot be written: {reason}", "name another place with --stock") from error
@@ -115,7 +111,7 @@ def take_out(stock: Sequence[FrozenContainers], title: str, containers: int) -> 
     UsageError
         If no batch or several are meant, or there are not that many.
     """
-    meant = _meant(stock, title)
+    meant = meant_batch(stock, title)
     there = sum(row.containers for row in stock if row.title == meant)
     if not 1 <= containers <= there:
         raise UsageError(f"{containers} of '{meant}' to take out, but there are {there}", f"take 1 to {there}")
@@ -128,7 +124,8 @@ def take_out(stock: Sequence[FrozenContainers], title: str, containers: int) -> 
     return tuple(kept)
 
 
-def _meant(stock: Sequence[FrozenContainers], title: str) -> str:
+def meant_batch(stock: Sequence[FrozenContainers], title: str) -> str:
+    """The title of the one batch that words mean; UsageError where they mean none or several."""
     titles = list(dict.fromkeys(row.title for row in stock))
     wanted = title.casefold().split()
     for found in ([t for t in titles if t.casefold().split() == wanted],

@@ -20,11 +20,11 @@ def cooling_shape(prediction: CoolingPrediction, diagnostics: Sequence[Diagnosti
     return {
         "batch": prediction.title,
         "container": prediction.container,
-        "depth_m": number(prediction.depth_m),
+        "depth_cm": number(prediction.depth_m * 100.0),
         "surroundings": prediction.surroundings,
         "start_c": number(prediction.start_c),
         "foods": [_food(food) for food in prediction.foods],
-        "largest_depth_m": number(prediction.largest_depth_m),
+        "largest_depth_cm": None if prediction.largest_depth_m is None else number(prediction.largest_depth_m * 100.0),
         "notes": list(prediction.notes),
         "assumptions": list(prediction.assumptions),
         "advice": [
