@@ -35,7 +35,14 @@ def _composition_options(command: app.Command) -> app.Command:
 @click.argument("file", metavar="[FILE]", required=False)
 @_composition_options
 @click.option("--depth", metavar="LENGTH", help="Depth of the food, such as 5cm. From the recipe's weight if left out.")
-@click.option("--container", "shape", type=click.Choice(["tray", "box", "pot"]), default="tray", show_default=True)
+@click.option(
+    "--container",
+    "shape",
+    type=click.Choice(["tray", "box", "pot"]),
+    default="tray",
+    show_default=True,
+    help="A wide tray, whose sides are left out; a box; a round pot.",
+)
 @click.option("--length", metavar="LENGTH", help="Inner length of a box.")
 @click.option("--width", metavar="LENGTH", help="Inner width of a box.")
 @click.option("--diameter", metavar="LENGTH", help="Inner diameter of a pot.")

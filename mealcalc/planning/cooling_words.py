@@ -29,6 +29,8 @@ def assumptions_of(container: Container, surroundings: Sequence[Surroundings]) -
         found.append("Air reaches the bottom, as on a wire rack. On a solid shelf or board it is worse.")
     else:
         found.append("The bottom stands on something solid and passes no heat.")
+    wall = container.wall
+    found.append(f"Wall of {wall.name}, {wall.thickness_mm:g} mm, {wall.conductivity_w_mk:g} W/mK ({wall.mark}).")
     if container.lidded:
         found.append("A lid with a gap of air below it; a lid on the food itself is somewhat better.")
     elif not last.is_bath:

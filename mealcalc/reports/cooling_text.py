@@ -33,8 +33,8 @@ def cooling_text(prediction: CoolingPrediction, screen: Screen) -> str:
         "",
         *_limits(prediction),
     ]
-    parts += [Text(note) for note in prediction.notes]
-    parts += ["", Text("What authorities advise", "bold")]
+    parts += [*(Text(note) for note in prediction.notes), *([""] if prediction.notes else [])]
+    parts.append(Text("What authorities advise", "bold"))
     parts += [
         Text(f"- {one_line(row.wording, 400)} ({authorities()[row.authority].title}; {row.source} [{row.mark}]).")
         for row in prediction.advice
@@ -82,7 +82,7 @@ def _times(prediction: CoolingPrediction) -> list[RenderableType]:
 
 def _limits(prediction: CoolingPrediction) -> list[RenderableType]:
     if not prediction.foods or not prediction.foods[0].stages:
-        return ["None of the chosen authorities has a cooling limit on record here."]
+        return ["None of the chosen authorities has a cooling limit on record here.", ""]
     slowest: FoodCooling = prediction.foods[0]
     block = table()
     for heading, ratio in (("authority", 4), ("limit", 4), ("time that counts", 3), ("outcome", 5)):

@@ -19,6 +19,9 @@ USUAL_TOPICS = ("refrigerator", "freezer", "thaw", "thawed", "reheat", "room")
 LONGEST_PLAN = 60
 """Rows of the plan that are shown; the machine shapes hold all of them."""
 
+_WIDE = 84
+"""Columns from which the plan says by whose guidance each container is limited."""
+
 _DATED = ("refrigerator", "freezer")
 _UNITS = {"degC": "C"}
 
@@ -33,7 +36,7 @@ def keeping_text(keeping: Keeping, screen: Screen, *, everything: bool = False) 
         f"{containers}{mass}, cooked {day(plan.cooked)}, {plan.eaten_per_day} eaten a day",
         "Guidance, not a safety assurance. The clock starts at cooking; the shortest-lived component decides.",
         "",
-        *_plan(keeping),
+        *_plan(keeping, wide=screen.width >= _WIDE),
         "",
     ]
     for topic in TOPICS if everything else USUAL_TOPICS:
@@ -103,15 +106,17 @@ def listed_as(row: ListedGuidance) -> str:
     return f"{row.authority.title}: {row.dish.name}"
 
 
-def _plan(keeping: Keeping) -> list[RenderableType]:
+def _plan(keeping: Keeping, *, wide: bool) -> list[RenderableType]:
     plan = keeping.plan
     if plan.fridge_limit is None:
         return ["No plan of dates: none of the chosen authorities says how long food keeps in the refrigerator."]
     block = table()
-    block.add_column("container", justify="right", no_wrap=True)
-    for heading in ("kept in", "out of the freezer", "eat on", "last day"):
-        block.add_column(heading, no_wrap=True)
-    block.add_column("by")
+    block.add_column("container" if wide else "no.", justify="right", no_wrap=True)
+    block.add_column("kept in" if wide else "in", no_wrap=True)
+    for heading in ("out of the freezer" if wide else "thaws from", "eat on", "last day"):
+        block.add_column(heading, no_wrap=wide)
+    if wide:
+        block.add_column("by")
     groups = list(alike(plan.containers))
     for group in groups[:LONGEST_PLAN]:
         c = group[0]
@@ -119,11 +124,11 @@ def _plan(keeping: Keeping) -> list[RenderableType]:
         by = "the day of thawing" if c.limit is None else f"{c.limit.authority.name}: {c.limit.dish.name}"
         block.add_row(
             numbers(group),
-            "refrigerator" if c.frozen_on is None else "freezer",
+            ("refrigerator" if wide else "fridge") if c.frozen_on is None else "freezer",
             "" if c.thaw_from is None else day(c.thaw_from),
             Text(day(c.eat_on), "" if c.covered else "bold red"),
             Text(last if c.covered else f"{last}, over", "" if c.covered else "bold red"),
-            Text(by, "dim"),
+            *([Text(by, "dim")] if wide else []),
         )
     rows: list[RenderableType] = [Text("Plan, by the strictest guidance chosen", "bold"), block]
     if len(groups) > LONGEST_PLAN:
