@@ -25,6 +25,7 @@ _COMMANDS = {
     "foods": "mealcalc.cli.foods",
     "explain": "mealcalc.cli.explain",
     "claimed": "mealcalc.cli.claimed",
+    "compare": "mealcalc.cli.compare",
     "panel": "mealcalc.cli.panel",
     "keep": "mealcalc.cli.keep",
     "cool": "mealcalc.cli.cool",
