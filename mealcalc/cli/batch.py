@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from mealcalc.cli import app
-from mealcalc.cli.session import foods, read_recipe, saved_decisions
+from mealcalc.cli.inputs import foods, read_recipe, saved_decisions
 from mealcalc.fooddb import FoodDatabase
 from mealcalc.matching.decisions import Decisions
 from mealcalc.records import BatchResult

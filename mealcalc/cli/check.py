@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import click
 
 from mealcalc.cli import app
-from mealcalc.cli.session import foods, guessed, read_recipe, saved_decisions, uncounted
+from mealcalc.cli.inputs import foods, guessed, read_recipe, saved_decisions, uncounted
 from mealcalc.cli.streams import fit_to_show, print_json, print_text
 from mealcalc.diagnostics import Diagnostic, Severity, render_text
 from mealcalc.records import Contribution

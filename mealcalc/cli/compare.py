@@ -6,7 +6,7 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
-from mealcalc.cli.session import uncounted
+from mealcalc.cli.inputs import uncounted
 from mealcalc.cli.streams import print_json, print_text, screen, tell
 
 

@@ -3,7 +3,7 @@
 import click
 
 from mealcalc.cli import app
-from mealcalc.cli.session import foods
+from mealcalc.cli.inputs import foods
 from mealcalc.cli.streams import print_json, print_text, screen, tell
 from mealcalc.errors import UsageError
 from mealcalc.fooddb import BUNDLED_TABLE

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from mealcalc.cli import app
-from mealcalc.cli.session import foods, read_recipe, saved_decisions, uncounted
+from mealcalc.cli.inputs import foods, read_recipe, saved_decisions, uncounted
 from mealcalc.cli.streams import print_json, print_text, screen, tell
 from mealcalc.errors import UsageError
 from mealcalc.recipe.result import MOST_CONTAINERS

@@ -5,7 +5,7 @@ from dataclasses import replace
 import click
 
 from mealcalc.cli import app
-from mealcalc.cli.session import foods, guessed, read_recipe, saved_decisions, uncounted
+from mealcalc.cli.inputs import foods, guessed, read_recipe, saved_decisions, uncounted
 from mealcalc.cli.streams import print_json, print_text, screen
 from mealcalc.recipe.result import MOST_CONTAINERS
 

@@ -9,7 +9,7 @@ import click
 from mealcalc.cli import app
 from mealcalc.cli.asking import ask, decision
 from mealcalc.cli.configuration import user_decisions_path
-from mealcalc.cli.session import (
+from mealcalc.cli.inputs import (
     DAMAGE,
     STANDARD_INPUT,
     chosen_region,

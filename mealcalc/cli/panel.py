@@ -7,7 +7,7 @@ import click
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
 from mealcalc.cli.labelled import dish_of, package_options, scheme_of, scheme_option, to_terminal, write_answer
-from mealcalc.cli.session import uncounted
+from mealcalc.cli.inputs import uncounted
 from mealcalc.cli.streams import json_text, print_json, print_text, screen, tell
 
 
