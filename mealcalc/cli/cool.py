@@ -8,8 +8,8 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
-from mealcalc.cli.keep import authority_option
 from mealcalc.cli.inputs import uncounted
+from mealcalc.cli.keep import authority_option
 from mealcalc.cli.streams import print_json, print_text, screen, tell
 from mealcalc.diagnostics import Diagnostic
 from mealcalc.errors import UsageError

@@ -7,8 +7,8 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
-from mealcalc.cli.keep import DAY_HELP, authority_option, day, today
 from mealcalc.cli.inputs import STANDARD_INPUT
+from mealcalc.cli.keep import DAY_HELP, authority_option, day, today
 from mealcalc.cli.streams import print_json, print_text, screen, tell
 from mealcalc.planning.freezer_stock import FILE_NAME, meant_batch, put_in, read_stock, take_out, write_stock
 from mealcalc.records.keeping import FrozenContainers

@@ -6,8 +6,8 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
-from mealcalc.cli.labelled import dish_of, package_options, scheme_of, scheme_option, to_terminal, write_answer
 from mealcalc.cli.inputs import uncounted
+from mealcalc.cli.labelled import dish_of, package_options, scheme_of, scheme_option, to_terminal, write_answer
 from mealcalc.cli.streams import json_text, print_json, print_text, screen, tell
 
 
