@@ -1,17 +1,13 @@
 """Recompute USDA's own survey dishes with our recipe methods, and compare with what USDA printed.
 
-    python -m data_loaders.agreement_survey FOLDER     writes docs/agreement-survey-dishes.md
-
-FOLDER holds the survey releases in `fndds-2017-2018`, `fndds-2003-2004` and `fndds-moistnfatadjust` (see `FILES` for
-the files, `readers.survey_dishes` for their formats). SR28 is the table that the package ships. This module calculates,
-`agreement_report` writes.
+`load` reads a folder that holds the survey releases in `fndds-2017-2018`, `fndds-2003-2004` and `fndds-moistnfatadjust`
+(see `FILES` for the files, `readers.survey_dishes` for their formats). SR28 is the table that the package ships. This
+module calculates, `agreement_report` writes.
 
 A figure agrees within 1 % if it differs from the printed one by no more than 1 % of it, or by no more than half the
 last printed digit, which rounding explains. The same for 2 % and 5 %.
 """
 
-import argparse
-import sys
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -35,8 +31,6 @@ from mealcalc.calculation.recipe_methods import (
     RecipeMethodError,
     survey_method,
 )
-from mealcalc.errors import MealcalcError
-from mealcalc.fooddb import BUNDLED_TABLE, open_database
 from mealcalc.reference.cooking_factors import retention_factors
 from mealcalc.values import Composition, amount_of
 
@@ -50,7 +44,6 @@ FILES: Mapping[str, tuple[str, str]] = {
     "changes 2003-2004": ("fndds-2003-2004", "MoistureFatAdj.txt.gz"),
 }
 
-DOCUMENT = Path(__file__).parent.parent / "docs" / "agreement-survey-dishes.md"
 TOLERANCES = (0.01, 0.02, 0.05)
 MACROS = ("ENERC_KCAL", "PROCNT_G", "FAT_G", "CHOCDF_G", "WATER_G")
 LAST_DIGIT = {key: 10.0**-decimals for key, decimals in NUTRIENT_COLUMNS.values()}
@@ -353,27 +346,3 @@ def older_dishes(data: SurveyData) -> dict[str, DishComposition | str]:
         except RecipeMethodError as error:
             found[code] = error.message
     return found
-
-
-def main(arguments: Sequence[str] | None = None) -> int:
-    """Write the document; the exit status is 0, or 2 where a file is not there."""
-    from data_loaders.agreement_report import document
-
-    parser = argparse.ArgumentParser(prog="python -m data_loaders.agreement_survey", description=__doc__)
-    parser.add_argument("folder", type=Path)
-    folder = parser.parse_args(arguments).folder
-    try:
-        with open_database() as database:
-            keys = [(header.table, header.code) for header in database.headers(BUNDLED_TABLE)]
-            sr28 = {code: food.composition for (_, code), food in database.foods(keys).items()}
-        text = document(load(folder, sr28))
-    except MealcalcError as error:
-        sys.stderr.write(f"{error.message}\n{error.hint}\n")
-        return 2
-    DOCUMENT.parent.mkdir(exist_ok=True)
-    DOCUMENT.write_text(text, encoding="utf-8")
-    return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main())

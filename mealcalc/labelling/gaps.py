@@ -2,16 +2,13 @@
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from mealcalc.diagnostics import Diagnostic, Severity
 from mealcalc.labelling.panel_input import PanelInput, PanelLine, Product
 from mealcalc.labelling.quantities import Quantity, sugars_of_unknown_kind
 from mealcalc.labelling.schemes.base import Scheme
 from mealcalc.reference.label_tables import LabelRow
-
-if TYPE_CHECKING:
-    from mealcalc.labelling.panel import PanelRow
 
 LINES_NAMED = 4
 """Lines that a note names one by one; further ones are counted."""
@@ -23,8 +20,18 @@ _MASS_HINT = (
     "cooked (`cooking: raw` for what is not heated)"
 )
 
-_NO_SUGAR = "no sugar, honey or syrup is among the lines"
 _NOT_IN_TABLES = {"FATRN_G": "trans fatty acids"}
+
+
+class PrintedRow(Protocol):
+    """What is asked of a row that was printed: its name, its food component, and whether nothing in it can change."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def key(self) -> str: ...
+    @property
+    def complete(self) -> bool: ...
 
 
 def note_of(dish: PanelInput, law: Scheme, row: LabelRow, known: Quantity, *, complete: bool) -> str:
@@ -42,7 +49,7 @@ def note_of(dish: PanelInput, law: Scheme, row: LabelRow, known: Quantity, *, co
 
 
 def diagnostics_of(
-    dish: PanelInput, law: Scheme, rows: "Sequence[tuple[PanelRow, Quantity]]"
+    dish: PanelInput, law: Scheme, rows: Sequence[tuple[PrintedRow, Quantity]]
 ) -> tuple[Diagnostic, ...]:
     """What is missing in a panel as a whole: amounts, values, the cooked mass."""
     return (*_mass_diagnostics(dish, law), *_line_diagnostics(rows))
@@ -73,7 +80,7 @@ def _mass_diagnostics(dish: PanelInput, law: Scheme) -> list[Diagnostic]:
     return []
 
 
-def _line_diagnostics(rows: "Sequence[tuple[PanelRow, Quantity]]") -> list[Diagnostic]:
+def _line_diagnostics(rows: Sequence[tuple[PrintedRow, Quantity]]) -> list[Diagnostic]:
     gaps: dict[int, tuple[PanelLine, list[str]]] = {}
     for row, known in rows:
         # Kinds of sugar have a note of their own; what no table holds is said by its row.

@@ -265,5 +265,5 @@ def _binary(file: str, sign: str) -> InputFileError:
 def _too_large(file: str) -> InputFileError:
     return InputFileError(
         f"{file}: is larger than {LARGEST_FILE_BYTES / 1e6:g} MB, the limit for one recipe",
-        "keep one recipe per file; a food table is brought in with the import command",
+        "keep one recipe per file; foods of your own go under 'foods:' in it",
     )

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from data_loaders import agreement_survey
-from data_loaders.agreement_report import document
+from data_loaders.agreement_report import DOCUMENT, document
 from data_loaders.agreement_survey import LAST_DIGIT, SurveyData, recompute, recompute_expanded, retention_shares
 from data_loaders.readers.survey_dishes import SurveyDish, read_changes, read_nutrient_values, read_recipes
 from mealcalc.records import Food
@@ -88,7 +88,7 @@ def report(survey: SurveyData) -> str:
 
 
 def test_the_document_is_up_to_date(report: str) -> None:
-    assert agreement_survey.DOCUMENT.read_text(encoding="utf-8") == report
+    assert DOCUMENT.read_text(encoding="utf-8") == report
 
 
 def test_as_many_dishes_agree_as_is_asked(report: str) -> None:

@@ -87,7 +87,7 @@ def test_a_file_of_ten_megabytes_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputFileError) as caught:
         read_source(path)
     assert caught.value.message == f"{path}: is larger than 2 MB, the limit for one recipe"
-    assert caught.value.hint == "keep one recipe per file; a food table is brought in with the import command"
+    assert caught.value.hint == "keep one recipe per file; foods of your own go under 'foods:' in it"
 
 
 def test_a_file_at_the_limit_is_read() -> None:
