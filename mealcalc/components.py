@@ -93,5 +93,24 @@ FOOD_COMPONENTS: dict[str, FoodComponent] = _define()
 MACRO_KEYS = ("ENERC_KCAL", "FAT_G", "CHOCDF_G", "PROCNT_G")
 """Energy, fat, carbohydrate, protein: what `complete` speaks of."""
 
+EVERYDAY_NAMES = {
+    "energy": "ENERC_KCAL",
+    "calories": "ENERC_KCAL",
+    "kcal": "ENERC_KCAL",
+    "kj": "ENERC_KJ",
+    "protein": "PROCNT_G",
+    "fat": "FAT_G",
+    "saturated": "FASAT_G",
+    "carbohydrate": "CHOCDF_G",
+    "carbs": "CHOCDF_G",
+    "available": "CHOAVLDF_G",
+    "fibre": "FIBTG_G",
+    "fiber": "FIBTG_G",
+    "sugars": "SUGAR_G",
+    "sodium": "NA_MG",
+    "water": "WATER_G",
+}
+"""What cooks call a food component -> its key."""
+
 KJ_PER_KCAL = 4.184
 """Thermochemical calorie, exact by definition (ISO 31-4 annex; NIST SP 811 B.8)."""

@@ -9,31 +9,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from mealcalc.calculation.line_cooking import ALCOHOL_KCAL_PER_G, FAT_KCAL_PER_G, FATTY_ACIDS
-from mealcalc.components import FOOD_COMPONENTS, KJ_PER_KCAL
+from mealcalc.components import EVERYDAY_NAMES, FOOD_COMPONENTS, KJ_PER_KCAL
 from mealcalc.errors import UsageError
 from mealcalc.fooddb import zeros_by_rule
 from mealcalc.recipe.suggestions import did_you_mean
 from mealcalc.records import BatchResult, ComponentResult, Contribution, Food, LineStatus, MatchedFood
 from mealcalc.values import LOGICAL_ZERO, MISSING, Value, ValueStatus, amount_of
-
-EVERYDAY_NAMES = {
-    "energy": "ENERC_KCAL",
-    "calories": "ENERC_KCAL",
-    "kcal": "ENERC_KCAL",
-    "kj": "ENERC_KJ",
-    "protein": "PROCNT_G",
-    "fat": "FAT_G",
-    "saturated": "FASAT_G",
-    "carbohydrate": "CHOCDF_G",
-    "carbs": "CHOCDF_G",
-    "available": "CHOAVLDF_G",
-    "fibre": "FIBTG_G",
-    "fiber": "FIBTG_G",
-    "sugars": "SUGAR_G",
-    "sodium": "NA_MG",
-    "water": "WATER_G",
-}
-"""What cooks call a food component -> its key."""
 
 NEGLIGIBLE = 1e-9
 """Differences below this, in any unit, are those of binary fractions."""
