@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from mealcalc.components import FOOD_COMPONENTS
+from mealcalc.components import EVERYDAY_NAMES, FOOD_COMPONENTS
 from mealcalc.errors import UsageError
 from mealcalc.fooddb import FoodDatabase
 from mealcalc.pipeline import run
 from mealcalc.records import BatchResult, LineStatus, MassSource
-from mealcalc.reports.explain import EVERYDAY_NAMES, Explanation, blend_keys, explain, key_of
+from mealcalc.reports.explain import Explanation, blend_keys, explain, key_of
 from mealcalc.reports.explain_json import explanation_shape
 from mealcalc.reports.explain_text import explanation_text
 from mealcalc.reports.screen import Screen
