@@ -35,6 +35,10 @@ ONLY_IN = {
     "scipy": {"planning"},
     "matplotlib": {"reports"},
     "pandas": {"reports"},
+    "openpyxl": {"reports"},
+    "fpdf": {"reports"},
+    "jinja2": {"reports"},
+    "markupsafe": {"reports"},
 }
 NEVER_IN_MEALCALC = {"requests", "requests_cache"}
 

@@ -27,6 +27,7 @@ _COMMANDS = {
     "claimed": "mealcalc.cli.claimed",
     "compare": "mealcalc.cli.compare",
     "panel": "mealcalc.cli.panel",
+    "publish": "mealcalc.cli.publish",
     "keep": "mealcalc.cli.keep",
     "cool": "mealcalc.cli.cool",
     "freezer": "mealcalc.cli.freezer",

@@ -60,11 +60,11 @@ def command(
         raise click.UsageError("a workbook is no text for a terminal: add --out panel.xlsx")
     from mealcalc.labelling.claims import check_claims, claims_caution
     from mealcalc.labelling.panel import make_panel
-    from mealcalc.planning.one_component import only_component
+    from mealcalc.planning.one_component import component_named
 
     with calculated(file, region, variant) as (result, _, _):
         law = scheme_of(scheme, result)
-        shown = result if component is None else only_component(result, component)
+        shown = result if component is None else component_named(result, component)
     dish = dish_of(
         shown,
         cooked_mass_g=cooked_mass_g,

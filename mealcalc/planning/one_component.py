@@ -8,8 +8,8 @@ from mealcalc.records import BatchResult
 LONGEST_SHOWN = 60
 
 
-def only_component(result: BatchResult, name: str) -> BatchResult:
-    """The batch with one of its components alone; containers stay as they are, each holding its share of it.
+def component_named(result: BatchResult, name: str) -> BatchResult:
+    """The batch with the component of a name alone; containers stay as they are, each holding its share of it.
 
     Parameters
     ----------
@@ -24,11 +24,16 @@ def only_component(result: BatchResult, name: str) -> BatchResult:
         If the batch has no component of that name; the hint lists those it has.
     """
     wanted = name.strip().casefold()
-    found = next((c for c in result.components if c.component.name.strip().casefold() == wanted), None)
-    if found is None:
-        known = ", ".join(f"'{c.component.name[:LONGEST_SHOWN]}'" for c in result.components if c.component.name)
-        raise UsageError(
-            f"the batch has no component '{name[:LONGEST_SHOWN]}'", f"it has: {known or 'one without a name'}"
-        )
-    batch = replace(result.batch, title=f"{result.batch.title}: {found.component.name}", components=(found.component,))
+    for index, component in enumerate(result.components):
+        if component.component.name.strip().casefold() == wanted:
+            return only_component(result, index)
+    known = ", ".join(f"'{c.component.name[:LONGEST_SHOWN]}'" for c in result.components if c.component.name)
+    raise UsageError(f"the batch has no component '{name[:LONGEST_SHOWN]}'", f"it has: {known or 'one without a name'}")
+
+
+def only_component(result: BatchResult, index: int) -> BatchResult:
+    """The batch with its component at `index` (from 0) alone."""
+    found = result.components[index]
+    title = f"{result.batch.title}: {found.component.name}" if found.component.name else result.batch.title
+    batch = replace(result.batch, title=title, components=(found.component,))
     return replace(result, batch=batch, components=(found,), totals=found.totals)

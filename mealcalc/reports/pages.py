@@ -27,7 +27,7 @@ def _environment() -> Environment:
         loader=_Templates(), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     environment.filters["shown"] = lambda text: one_line(str(text), LONGEST_SHOWN)
-    environment.filters["lines"] = lambda text: harmless(str(text)).split("\n")
+    environment.filters["harmless"] = lambda text: harmless(str(text))
     return environment
 
 
