@@ -10,7 +10,7 @@ ROOT = Path(__file__).parent.parent
 # From the ground up; modules on one row do not import each other, files inside one folder may.
 ROWS = (
     ("errors", "diagnostics"),
-    ("units", "components", "values"),
+    ("units", "components", "values", "money"),
     ("records",),
     ("reference",),
     ("fooddb",),

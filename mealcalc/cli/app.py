@@ -28,6 +28,8 @@ _COMMANDS = {
     "compare": "mealcalc.cli.compare",
     "panel": "mealcalc.cli.panel",
     "publish": "mealcalc.cli.publish",
+    "cost": "mealcalc.cli.cost",
+    "prices": "mealcalc.cli.prices",
     "keep": "mealcalc.cli.keep",
     "cool": "mealcalc.cli.cool",
     "freezer": "mealcalc.cli.freezer",

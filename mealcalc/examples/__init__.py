@@ -28,6 +28,11 @@ def examples() -> tuple[Example, ...]:
     return tuple(sorted(found, key=lambda example: example.name))
 
 
+def demo_prices() -> str:
+    """The price list for the examples, as CSV; its prices are invented."""
+    return resources.files(__name__).joinpath("demo-prices.csv").read_text(encoding="utf-8")
+
+
 def read_example(name: str) -> str:
     """The text of the example `name`."""
     return resources.files(__name__).joinpath(f"{name}{ENDING}").read_text(encoding="utf-8")
