@@ -30,6 +30,7 @@ _COMMANDS = {
     "publish": "mealcalc.cli.publish",
     "cost": "mealcalc.cli.cost",
     "prices": "mealcalc.cli.prices",
+    "portion": "mealcalc.cli.portion",
     "keep": "mealcalc.cli.keep",
     "cool": "mealcalc.cli.cool",
     "freezer": "mealcalc.cli.freezer",

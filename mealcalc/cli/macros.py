@@ -6,7 +6,9 @@ import click
 
 from mealcalc.cli import app
 from mealcalc.cli.inputs import foods, guessed, read_recipe, saved_decisions, uncounted
+from mealcalc.cli.recorded import as_cooked_option, as_recorded
 from mealcalc.cli.streams import print_json, print_text, screen
+from mealcalc.errors import UsageError
 from mealcalc.recipe.result import MOST_CONTAINERS
 
 
@@ -20,6 +22,7 @@ from mealcalc.recipe.result import MOST_CONTAINERS
     help="Number of containers. Overrules the file.",
 )
 @click.option("--variant", metavar="NAME", help="Calculate a variant that the file defines.")
+@as_cooked_option
 @click.option("--without-optional", is_flag=True, help="Leave out the lines marked as optional.")
 @click.option("--sure", is_flag=True, help="Show how sure the macros are: 90 % intervals, and what would narrow them.")
 @click.option("--brief", is_flag=True, help="Only the totals, without the account line by line.")
@@ -34,6 +37,7 @@ def command(
     region: str | None,
     containers: int | None,
     variant: str | None,
+    as_cooked: str | None,
     without_optional: bool,
     sure: bool,
     brief: bool,
@@ -59,9 +63,15 @@ def command(
         raise SystemExit(app.BAD_DATA)
     batch, diagnostics = found.batch, found.diagnostics
     if containers is not None:
+        if as_cooked is not None:
+            raise UsageError("--as-cooked says how many containers were made", "leave out --containers")
         batch = replace(batch, containers=containers)
+    if containers is not None or as_cooked is not None:
         diagnostics = tuple(d for d in diagnostics if d.code not in ("containers-assumed", "bad-containers"))
-    if variant is not None:
+    if as_cooked is not None:
+        batch, differences = as_recorded(batch, file, as_cooked, variant)
+        diagnostics = (*diagnostics, *differences)
+    elif variant is not None:
         from mealcalc.planning.variants import apply_variant
 
         batch = apply_variant(batch, variant)

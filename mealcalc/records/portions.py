@@ -33,6 +33,12 @@ class VolumeBand:
     low_ml: float
     high_ml: float
 
+    @property
+    def shown(self) -> str:
+        """The band in ml, to 5 ml."""
+        low, high = (5 * round(ml / 5) for ml in (self.low_ml, self.high_ml))
+        return f"{low}" if low == high else f"{low}-{high}"
+
     def plus(self, other: "VolumeBand") -> "VolumeBand":
         """Both together."""
         return VolumeBand(self.low_ml + other.low_ml, self.high_ml + other.high_ml)
@@ -123,9 +129,19 @@ class WeighOut:
     notes: tuple[str, ...] = ()
 
     @property
-    def equal(self) -> bool:
-        """Whether all containers are the same but for a gram of rounding."""
-        return all(max(c.grams) - min(c.grams) <= 1 for c in self.components)
+    def runs(self) -> tuple[tuple[str, FilledContainer], ...]:
+        """Containers that follow one another and are filled alike as one, with their numbers: '1-5', '6'."""
+        found: list[tuple[int, FilledContainer]] = []
+        for container in self.containers:
+            if found and (found[-1][1].eater, found[-1][1].grams) == (container.eater, container.grams):
+                found[-1] = (container.number, found[-1][1])
+            else:
+                found.append((container.number, container))
+        return tuple((_numbers(first.number, last), first) for last, first in found)
+
+
+def _numbers(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first}-{last}"
 
 
 class Step(StrEnum):

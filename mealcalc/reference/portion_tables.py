@@ -1,0 +1,60 @@
+"""Readers of the tables of weighing out: headspace for freezing, and what volumes of food rest on."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+
+from mealcalc.reference.tables import read_table
+
+MM_PER_INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Headspace:
+    """Room to leave below the closure of a container of `capacity_ml` for freezing: gap_in inches, as published."""
+
+    pack: str
+    mouth: str
+    capacity_ml: float
+    gap_in: float
+    source: str
+    edition: str
+    mark: str
+
+    @property
+    def gap_mm(self) -> float:
+        """The gap in mm."""
+        return self.gap_in * MM_PER_INCH
+
+
+@dataclass(frozen=True, slots=True)
+class PortionAssumption:
+    """A figure that volumes and headspace rest on, in `unit`, with its ground."""
+
+    quantity: str
+    value: float
+    unit: str
+    ground: str
+    mark: str
+
+
+@cache
+def headspaces() -> tuple[Headspace, ...]:
+    """Published headspace, by pack, mouth and capacity."""
+    return read_table(
+        "headspace.csv",
+        lambda r: Headspace(
+            r["pack"], r["mouth"], float(r["capacity_ml"]), float(r["gap_in"]), r["source"], r["edition"], r["mark"]
+        ),
+    )
+
+
+@cache
+def portion_assumptions() -> Mapping[str, PortionAssumption]:
+    """What volumes rest on, by name."""
+    rows = read_table(
+        "portion_assumptions.csv",
+        lambda r: PortionAssumption(r["quantity"], float(r["value"]), r["unit"], r["ground"], r["mark"]),
+    )
+    return MappingProxyType({row.quantity: row for row in rows})
