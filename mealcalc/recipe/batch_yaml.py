@@ -15,12 +15,13 @@ from mealcalc.recipe.own_foods import read_own_foods
 from mealcalc.recipe.quantities import Fault, read_mass_g, read_volume_ml
 from mealcalc.recipe.result import ReadResult, RegionChoice, check_containers, containers_assumed, no_ingredients
 from mealcalc.recipe.source import Source, title_of
+from mealcalc.recipe.targets import read_targets
 from mealcalc.recipe.yaml_lines import WANTED, ingredient_lines
 from mealcalc.recipe.yaml_nodes import Field, NodeReader, Text, is_nothing
 from mealcalc.records import Batch, BatchComponent
 from mealcalc.units import METRIC, REGIONS
 
-BATCH_KEYS = ("title", "region", "containers", "components", "variants", "foods", "eaters")
+BATCH_KEYS = ("title", "region", "containers", "components", "variants", "foods", "eaters", "targets")
 CONTAINER_KEYS = ("count", "volume")
 COMPONENT_KEYS = ("name", "cooking", "fat", "cooked_weight", "ingredients")
 FAT_WORDS = ("kept", "drained")
@@ -79,6 +80,8 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
     variants = read_variants(reader, fields["variants"][1], components, region) if "variants" in fields else ()
     foods, sub_batches = read_own_foods(reader, fields["foods"][1], region) if "foods" in fields else ((), ())
     eaters = read_eaters(reader, fields["eaters"][1]) if "eaters" in fields else ()
+    names = tuple(eater.name for eater in eaters)
+    targets = read_targets(reader, fields["targets"][1], names) if "targets" in fields else None
     title = reader.text(fields["title"][1], "'title'") if "title" in fields else None
     batch = Batch(
         title=title.text if title else title_of(source),
@@ -90,6 +93,7 @@ def read_batch_yaml(source: Source, choice: RegionChoice) -> ReadResult:
         own_foods=foods,
         sub_batches=sub_batches,
         eaters=eaters,
+        targets=targets,
         file=source.name,
     )
     return ReadResult(batch, (*source.diagnostics, *reader.diagnostics), ground)

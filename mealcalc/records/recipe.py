@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from mealcalc.diagnostics import Diagnostic, Span
 from mealcalc.records.foods import Food, HouseholdMeasure
+from mealcalc.records.targets import Targets
 
 if TYPE_CHECKING:
     from mealcalc.records.results import BatchResult
@@ -194,6 +195,7 @@ class Batch:
     file: str = ""
     sub_batches: tuple[SubBatch, ...] = ()
     eaters: tuple[Eater, ...] = ()
+    targets: Targets | None = None
 
     @property
     def known_foods(self) -> tuple[Food, ...]:

@@ -8,7 +8,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from mealcalc.recipe import batch_variants, batch_yaml, eaters, own_foods
+from mealcalc.recipe import batch_variants, batch_yaml, eaters, own_foods, targets
 from mealcalc.recipe.batch_schema import batch_schema, schema_path
 from mealcalc.recipe.result import MOST_CONTAINERS
 from mealcalc.units import METRIC, REGIONS
@@ -122,6 +122,14 @@ def test_every_example_of_a_part_fits_it() -> None:
         changed("eaters", value={"adult": "big"}),
         changed("eaters", value={"adult": {"portion": 2}}),
         changed("eaters", value={"adult": {"containers": 0}}),
+        changed("targets", value=["protein"]),
+        changed("targets", value={"protein": "40 grams or so please"}),
+        changed("targets", value={"protein": 40}),
+        changed("targets", value={"protien": "at least 40 g"}),
+        changed("targets", value={"most": "zest"}),
+        changed("targets", value={"keep_ratio": ["Brown rice"]}),
+        changed("targets", value={"eaters": {"runner": {"most": "protein"}}}),
+        changed("targets", value={"whole_packs": ["turkey mince"]}),
         [],
         "400 g rice",
     ],
@@ -147,6 +155,8 @@ def test_schema_and_reader_know_the_same_keys() -> None:
     assert properties("$defs", "component") == set(batch_yaml.COMPONENT_KEYS)
     assert properties("$defs", "variant") == set(batch_variants.VARIANT_KEYS)
     assert properties("$defs", "food") == set(own_foods.FOOD_KEYS)
+    assert properties("$defs", "targets") == set(targets.TARGET_KEYS)
+    assert properties("$defs", "eater_targets") == set(targets.EATER_TARGET_KEYS)
     assert set(SCHEMA["$defs"]["eater"]["oneOf"][1]["properties"]) == set(eaters.EATER_KEYS)
 
 
@@ -159,7 +169,7 @@ def test_schema_and_reader_know_the_same_words() -> None:
 
 
 def test_every_key_is_described() -> None:
-    for part in (SCHEMA, *(SCHEMA["$defs"][name] for name in ("component", "variant", "food"))):
+    for part in (SCHEMA, *(SCHEMA["$defs"][name] for name in ("component", "variant", "food", "targets"))):
         for key, schema in part["properties"].items():
             described = schema if "description" in schema else SCHEMA["$defs"][schema["$ref"].split("/")[-1]]
             assert described["description"].endswith("."), key
