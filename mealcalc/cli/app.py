@@ -28,6 +28,7 @@ _COMMANDS = {
     "compare": "mealcalc.cli.compare",
     "panel": "mealcalc.cli.panel",
     "publish": "mealcalc.cli.publish",
+    "freeze": "mealcalc.cli.freeze",
     "cost": "mealcalc.cli.cost",
     "prices": "mealcalc.cli.prices",
     "portion": "mealcalc.cli.portion",
