@@ -103,7 +103,8 @@ class BatchAllergens:
     """Allergens of a batch under the list of a scheme.
 
     contains, may_depend: by the order of the list. An allergen that the batch contains is not named again under
-    may_depend, unless only optional lines or alternatives bring it in. lines: every line with the findings that the scheme lists and what is not known of it.
+    may_depend, unless only optional lines or alternatives bring it in. lines: every line with the findings that the
+    scheme lists and what is not known of it.
     """
 
     scheme: str
