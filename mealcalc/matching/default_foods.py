@@ -178,7 +178,21 @@ def propose(query: Query, index: DefaultFoodIndex) -> Proposal | None:
             best = first
     if query.first_of_two and (best is None or best.score < SURE):
         best = _first_of_two(query, index) or best
+    if best is None or best.score < SURE:
+        best = _written_apart(query, index) or best
     return best
+
+
+def _written_apart(query: Query, index: DefaultFoodIndex) -> Proposal | None:
+    """The food of a name that is one word, written as two: 'cat fish', 'pop corn'."""
+    words = query.tokens
+    for i in range(len(words) - 1):
+        joined = words[i] + words[i + 1]
+        if joined in index.words:
+            found = _propose_for(query, (*words[:i], joined, *words[i + 2 :]), frozenset(), index)
+            if found is not None and found.score >= SURE:
+                return found
+    return None
 
 
 def _first_of_two(query: Query, index: DefaultFoodIndex) -> Proposal | None:

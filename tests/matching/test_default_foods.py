@@ -291,3 +291,13 @@ def test_what_a_food_is_dressed_with_is_not_what_it_is_packed_in(ask: Ask) -> No
 def test_of_many_words_the_most_telling_are_tried(ask: Ask) -> None:
     adjectives = "big chilled clean cold coarse cubed chopped crushed extra fresh"
     assert code_of(ask(f"{adjectives} zesty skinless chicken breast")) == "05062"
+
+
+
+def test_a_name_of_one_word_may_be_written_as_two(ask: Ask) -> None:
+    assert code_of(ask("butter nut squash")) == "11485"
+    assert code_of(ask("ched dar")) == "01009"
+
+
+def test_words_that_are_no_name_together_stay_apart(ask: Ask) -> None:
+    assert ask("cat fish") is None
