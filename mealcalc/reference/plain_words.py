@@ -20,7 +20,7 @@ _SPELLINGS = {
     "fibre": "fiber", "flavour": "flavor", "flavoured": "flavored", "flavouring": "flavoring", "pitta": "pita",
     "chili": "chilli", "chile": "chilli", "leaves": "leaf", "loaves": "loaf", "halves": "half",
     "sulphite": "sulfite", "sulphured": "sulfured", "unsulphured": "unsulfured", "caramelised": "caramelized",
-    "crystallised": "crystallized", "doughnut": "donut",
+    "crystallised": "crystallized", "doughnut": "donut", "ladies": "ladies",
 }  # fmt: skip
 
 

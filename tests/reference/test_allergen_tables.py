@@ -98,7 +98,7 @@ NOTHING_IN_THEM = (
     "mustard spinach|scallop squash|oyster blade steak|lotus root|coconut aminos|egg tomato|"
     "walnut-sized knob of ginger|vegan honey|fish mint|chicken thighs|onion|rice|turmeric|"
     "single malt whisky|nata de coco|romano pepper|"
-    "gulab jal|water kefir|quince cheese|sea urchin|caviar lime|bread yeast|dab of honey"
+    "gulab jal|water kefir|quince cheese|sea urchin|caviar lime|bread yeast|dab of honey|ladies' fingers"
 ).split("|")
 
 
