@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from mealcalc.cli.labelled import dish_of, scheme_of
+from mealcalc.cli.wording import allergen_wording, ingredient_wording
 from mealcalc.diagnostics import Diagnostic
 from mealcalc.labelling.claims import check_claims, claims_caution
 from mealcalc.labelling.panel import make_panel
@@ -87,6 +88,8 @@ def publication_of(
         cautions=cautions,
         claims={scheme: check_claims(dish, scheme) for scheme in schemes},
         claims_cautions={scheme: claims_caution(scheme) for scheme in schemes},
+        allergens={scheme: allergen_wording(result, scheme) for scheme in schemes},
+        ingredients={scheme: ingredient_wording(result, scheme) for scheme in schemes},
         makers_words=makers_words,
     )
     return publication, [*found, *dict.fromkeys(d for panel in panels for d in panel.diagnostics)]

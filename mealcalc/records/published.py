@@ -27,16 +27,28 @@ class StickerDates:
 
 
 @dataclass(frozen=True, slots=True)
+class AllergenReason:
+    """What is found in one line: the allergen ('' where it is not known), the state in words, and why."""
+
+    line: int
+    text: str
+    allergen: str
+    state: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class AllergenWording:
     """Allergens as a scheme names them: contained, depending on the product bought, and lines of which it is not known.
 
-    cautions: sentences, each with its authority.
+    cautions: sentences, each with its authority. reasons: line by line.
     """
 
     contains: tuple[str, ...] = ()
     may_depend: tuple[str, ...] = ()
     not_known: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    reasons: tuple[AllergenReason, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +60,13 @@ class IngredientWording:
 
     @property
     def text(self) -> str:
-        """The statement without emphasis."""
+        """The statement without bold letters."""
         return "".join(text for text, _ in self.runs)
+
+    @property
+    def marked_text(self) -> str:
+        """The statement with each bold word between double asterisks."""
+        return "".join(f"**{text}**" if bold else text for text, bold in self.runs)
 
 
 @dataclass(frozen=True, slots=True)

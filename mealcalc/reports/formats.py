@@ -6,6 +6,7 @@ from mealcalc.reports.json_ld import recipe_json
 from mealcalc.reports.panel_json import claims_csv, panel_csv, panel_shape
 from mealcalc.reports.panel_page import panel_page
 from mealcalc.reports.panel_text import panel_text
+from mealcalc.reports.plain import harmless
 from mealcalc.reports.post_text import post_text
 from mealcalc.reports.publication import Publication
 from mealcalc.reports.recipe_card import recipe_card
@@ -50,6 +51,10 @@ def formats(
             f"label-{scheme}.txt": label_text(publication, panel),
             f"label-{scheme}.html": label_page(publication, panel),
         }
+        if scheme in publication.ingredients:
+            statement = publication.ingredients[scheme]
+            notes_text = "".join(f"- {note}\n" for note in statement.notes)
+            texts[f"ingredients-{scheme}.txt"] = harmless(f"{statement.marked_text}\n\nTo check:\n{notes_text}")
         binary[f"panel-{scheme}.csv"] = panel_csv([panel]).encode("utf-8-sig")
         if claims is not None:
             binary[f"claims-{scheme}.csv"] = claims_csv(scheme, claims).encode("utf-8-sig")

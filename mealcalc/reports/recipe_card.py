@@ -17,6 +17,7 @@ def recipe_card(publication: Publication) -> str:
     """The page; it holds the recipe for search engines as JSON-LD, and needs nothing beside itself."""
     result = publication.result
     sources = energy_sources(result)
+    allergens = publication.allergens.get(publication.panel.scheme)
     used = [key for key in KCAL_PER_G if any(source.kcal[key] >= 0.5 for source in sources)]
     components = [
         {
@@ -54,6 +55,8 @@ def recipe_card(publication: Publication) -> str:
             "dates": date_lines(publication.dates),
             "cautions": publication.cautions,
             "allergens": list(allergen_lines(publication, publication.panel.scheme)),
+            "reasons": allergens.reasons if allergens is not None else (),
+            "allergen_cautions": allergens.cautions if allergens is not None else (),
             "ingredients": publication.ingredients.get(publication.panel.scheme),
             "stated_by": stated_by(publication.panel),
         },

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mealcalc.labelling.panel import Panel
+from mealcalc.records.published import IngredientWording
 from mealcalc.reference.label_particulars import LabelParticular, label_particulars
 from mealcalc.reports.pages import page
 from mealcalc.reports.panel_page import panel_values
@@ -15,6 +16,7 @@ from mealcalc.reports.publication import Publication, container_mass
 LONGEST_TEXT = 10_000
 MISSING, DRAFT, GIVEN = "missing", "draft, check it", "given by the maker"
 
+NO_STATEMENT = IngredientWording(())
 DRAFT_NOTE = "Draft of a label, not legal advice. Whoever sells the food answers for the label"
 
 
@@ -45,8 +47,11 @@ def _entry(publication: Publication, panel: Panel, row: LabelParticular) -> Labe
             return LabelEntry(row, DRAFT, f"about {mass}", "weigh what is filled; an average is no net quantity")
         return LabelEntry(row, MISSING, "", "weigh what is filled: --net-quantity")
     if row.particular == "ingredients" and panel.scheme in publication.ingredients:
-        text = publication.ingredients[panel.scheme].text
-        return LabelEntry(row, DRAFT, one_line(text, LONGEST_TEXT), "compound ingredients by their packs")
+        statement = publication.ingredients[panel.scheme]
+        to_do = one_line("; ".join(statement.notes), LONGEST_TEXT) or "compound ingredients by their packs"
+        return LabelEntry(row, DRAFT, one_line(statement.marked_text, LONGEST_TEXT), to_do)
+    if row.particular == "quid" and "%" in publication.ingredients.get(panel.scheme, NO_STATEMENT).text:
+        return LabelEntry(row, DRAFT, "in the list of ingredients", "does it name what the name or a picture stresses?")
     if row.particular == "allergens" and panel.scheme in publication.allergens:
         return LabelEntry(row, DRAFT, " / ".join(allergen_lines(publication, panel.scheme)), "check every pack")
     if row.particular == "nutrition":

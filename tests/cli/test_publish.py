@@ -143,6 +143,19 @@ def test_stickers_say_the_strictest_day_and_warn_beyond_it(tmp_path: Path) -> No
     assert "Eat by Sat 2026-11-28: LATER THAN GUIDANCE (Food Standards Agency says Wed 2026-11-25)" in text
 
 
+def test_allergens_stand_on_every_format_with_lines_and_reasons(all_schemes: Path) -> None:
+    assert "Contains: milk" in (all_schemes / "post.txt").read_text(encoding="utf-8")
+    card = (all_schemes / "card.html").read_text(encoding="utf-8")
+    assert "200 g Greek yoghurt (optional)</span>: <strong>contains: milk</strong>" in card
+    assert "An allergen that is not named may still be there" in card
+    assert "(MILK)" in (all_schemes / "ingredients-eu.txt").read_text(encoding="utf-8")
+    assert "(**milk**)" in (all_schemes / "ingredients-anz.txt").read_text(encoding="utf-8")
+    assert "<strong>milk</strong>" in (all_schemes / "label-anz.html").read_text(encoding="utf-8")
+    for path in all_schemes.glob("*.*"):
+        if path.suffix in (".txt", ".html", ".jsonld"):
+            assert "free from" not in path.read_text(encoding="utf-8").lower(), path.name
+
+
 def test_a_day_before_cooking_an_unknown_sheet_and_a_region_without_law_are_refused(tmp_path: Path) -> None:
     for words, hint in (
         (("--cooked", "2026-11-24", "--eat-by", "2026-11-20"), "the day of cooking or a later one"),
@@ -198,6 +211,7 @@ def test_what_the_pdf_says(tmp_path: Path) -> None:
     assert text.count("Smoky bean and turkey pots") == 6
     assert "Eat by Wed 2026-11-25" in text
     assert "Cooked Tue 2026-11-24" in text
+    assert text.count("Contains: milk") == 6
 
 
 def test_publishing_libraries_stay_out_of_the_main_job() -> None:
