@@ -43,7 +43,7 @@ class SourceFile:
 
 @dataclass(frozen=True, slots=True)
 class TableMetadata:
-    """What is said of a table: short code (`ciqual`), edition, origin; `address` is the publisher's, '' if not known."""
+    """What is said of a table: short code (`ciqual`), edition, origin; `address` of the publisher, or empty."""
 
     table: str
     edition: str
