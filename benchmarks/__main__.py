@@ -28,6 +28,8 @@ def main() -> None:
         macros = ("macros", str(EXAMPLE))
         _report("cold `mealcalc macros`, 16 lines, database present", lambda: _mealcalc(environment, *macros))
         _report("cold `mealcalc macros --json`, with its intervals", lambda: _mealcalc(environment, *macros, "--json"))
+        published = ("publish", str(EXAMPLE), "--scheme", "all", "--out", str(Path(folder) / "published"))
+        _report("cold `mealcalc publish`, every format of five schemes", lambda: _mealcalc(environment, *published))
         _report("cold `mealcalc --help`", lambda: _mealcalc(environment, "--help"))
         os.environ["MEALCALC_DATA_DIR"] = folder
         _warm()

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from mealcalc.labelling.claims import Verdict
 from mealcalc.labelling.panel import Panel
 from mealcalc.records.published import IngredientWording
 from mealcalc.reference.label_particulars import LabelParticular, label_particulars
@@ -59,9 +60,17 @@ def _entry(publication: Publication, panel: Panel, row: LabelParticular) -> Labe
         to_do = f"not known whole: {', '.join(gaps)}" if gaps else "averages of food tables; see the tolerances"
         return LabelEntry(row, DRAFT, "the panel below", to_do)
     if row.particular == "front symbol":
-        return LabelEntry(row, MISSING, "", "see the claims check of this scheme")
+        symbols = [claim for claim in publication.claims.get(panel.scheme, ()) if claim.kind == "symbol"]
+        text = "; ".join(f"{claim.claim}: {_SYMBOL[claim.verdict]}" for claim in symbols)
+        return LabelEntry(row, DRAFT if text else MISSING, text, "see the claims check of this scheme")
     return LabelEntry(row, MISSING, "", _TO_DO.get(row.particular, "write it"))
 
+
+_SYMBOL = {
+    Verdict.MET: "the symbol is required",
+    Verdict.NOT_MET: "below the limit",
+    Verdict.NOT_DETERMINABLE: "not determinable",
+}
 
 _TO_DO = {
     "date mark": "needs evidence of how long this food keeps; the day of a home sticker is none: --date-mark",

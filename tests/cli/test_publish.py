@@ -133,6 +133,13 @@ def test_the_label_draft_lists_what_is_missing(tmp_path: Path, all_schemes: Path
     assert int(given.split("\n")[2].split()[0]) == int(text.split("\n")[2].split()[0]) - 2
 
 
+def test_the_draft_for_canada_says_whether_the_front_symbol_is_required(all_schemes: Path) -> None:
+    text = (all_schemes / "label-ca.txt").read_text(encoding="utf-8")
+    verdicts = ("the symbol is required", "below the limit", "not determinable")
+    symbol = text.split("Front-of-package symbol")[1].split("the law wants")[0]
+    assert any(verdict in symbol for verdict in verdicts)
+
+
 def test_stickers_say_the_strictest_day_and_warn_beyond_it(tmp_path: Path) -> None:
     card = (published(tmp_path, POTS, "--cooked", "2026-11-24") / "card.html").read_text(encoding="utf-8")
     # Cooked rice: 1 day by the UK Food Standards Agency, the strictest of the authorities.
