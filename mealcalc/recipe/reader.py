@@ -1,6 +1,7 @@
 """The reader of recipes: picks the door by the ending of the file, or by what stands in it."""
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 from mealcalc.recipe.batch_yaml import read_batch_yaml
@@ -14,7 +15,10 @@ from mealcalc.units import check_region
 
 __all__ = ["ReadResult", "read_batch", "read_lines", "read_text"]
 
-_DOORS = {
+Door = Callable[[Source, RegionChoice], ReadResult]
+"""Reads a source of one kind."""
+
+_DOORS: dict[str, Door] = {
     **dict.fromkeys((".yaml", ".yml"), read_batch_yaml),
     **dict.fromkeys((".json", ".jsonld"), read_json_ld),
     **dict.fromkeys((".html", ".htm", ".xhtml"), read_html),
@@ -109,14 +113,17 @@ def _choice(region: str | None, default_region: str | None) -> RegionChoice:
 def _read(source: Source, choice: RegionChoice, ending: str) -> ReadResult:
     if not source.text.strip():
         return ReadResult(None, source.diagnostics, "")
+    return door_of(source, ending)(source, choice)
+
+
+def door_of(source: Source, ending: str) -> Door:
+    """The door that a recipe goes through: by the ending of its file, else by what stands in it."""
     door = _DOORS.get(ending)
     if door is not None:
-        return door(source, choice)
+        return door
     start = source.text.lstrip()[:1]
     if start == "<":
-        return read_html(source, choice)
+        return read_html
     if start == "{" or re.match(r"\[\s*[\[{]", source.text.lstrip()):
-        return read_json_ld(source, choice)
-    if _YAML_SIGN.search(source.text):
-        return read_batch_yaml(source, choice)
-    return read_plain_text(source, choice)
+        return read_json_ld
+    return read_batch_yaml if _YAML_SIGN.search(source.text) else read_plain_text

@@ -1,4 +1,4 @@
-"""Readers of the tables of weighing out: headspace for freezing, and what volumes of food rest on."""
+"""Readers of the tables of weighing out and scaling: headspace, what volumes rest on, what is not scaled blindly."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -58,3 +58,42 @@ def portion_assumptions() -> Mapping[str, PortionAssumption]:
         lambda r: PortionAssumption(r["quantity"], float(r["value"]), r["unit"], r["ground"], r["mark"]),
     )
     return MappingProxyType({row.quantity: row for row in rows})
+
+
+@dataclass(frozen=True, slots=True)
+class ScalingCaution:
+    """What must not be scaled blindly, and which lines it concerns.
+
+    By default foods (the name, or its last words), by groups of SR28, or by words of lines that no default food names.
+    """
+
+    kind: str
+    what: str
+    default_foods: tuple[str, ...]
+    food_groups: tuple[str, ...]
+    words: tuple[str, ...]
+    advice: str
+    source: str
+    mark: str
+
+
+@cache
+def scaling_cautions() -> tuple[ScalingCaution, ...]:
+    """Kinds of food that must not be scaled blindly; of several that fit a line the first counts."""
+    return read_table(
+        "scaling_cautions.csv",
+        lambda r: ScalingCaution(
+            r["kind"],
+            r["what"],
+            _listed(r["default_foods"]),
+            _listed(r["food_groups"]),
+            _listed(r["words"]),
+            r["advice"],
+            r["source"],
+            r["mark"],
+        ),
+    )
+
+
+def _listed(cell: str) -> tuple[str, ...]:
+    return tuple(filter(None, cell.split("|")))
