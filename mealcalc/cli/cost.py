@@ -44,6 +44,7 @@ def command(
     app.refuse_both(as_json, as_csv)
     from mealcalc import pipeline
     from mealcalc.planning.cost import cost_of
+    from mealcalc.planning.prices import PriceBook
 
     rows, of_prices = read_prices(prices)
     found = read_recipe(file, region)
@@ -63,7 +64,7 @@ def command(
         result = pipeline.calculate(
             batch, database, decisions, without_optional=without_optional, diagnostics=(*unusable, *diagnostics)
         )
-        cost = cost_of(result, rows, database, decisions, diagnostics=of_prices)
+        cost = cost_of(result, PriceBook(rows, database, decisions), diagnostics=of_prices)
     told = (*result.diagnostics, *cost.diagnostics)
     if as_json:
         from mealcalc.reports.cost_machine import cost_shape

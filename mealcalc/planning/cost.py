@@ -5,13 +5,11 @@ exact until it is shown; `money.split` then makes shown parts add up to the show
 """
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from mealcalc.diagnostics import Diagnostic, Severity
-from mealcalc.fooddb import FoodDatabase
-from mealcalc.matching.decisions import Decisions
-from mealcalc.planning.prices import PriceList, match_prices, packs_needed, whole_packs
+from mealcalc.planning.prices import PriceBook, PriceList, packs_needed, whole_packs
 from mealcalc.planning.purchases import known_foods, purchases_of
 from mealcalc.records import BatchResult, LineStatus
 from mealcalc.records.purchases import (
@@ -28,26 +26,15 @@ from mealcalc.records.purchases import (
 )
 
 
-def cost_of(
-    result: BatchResult,
-    rows: Sequence[PriceRow],
-    database: FoodDatabase,
-    decisions: Decisions | None = None,
-    *,
-    diagnostics: Sequence[Diagnostic] = (),
-) -> BatchCost:
+def cost_of(result: BatchResult, book: PriceBook, *, diagnostics: Sequence[Diagnostic] = ()) -> BatchCost:
     """What a calculated batch costs.
 
     Parameters
     ----------
     result : BatchResult
         The calculated batch.
-    rows : sequence of PriceRow
-        A price list as read, in one currency.
-    database : FoodDatabase
-        Where the foods of the prices come from.
-    decisions : Decisions, optional
-        The cook's saved choices, which hold for prices, too.
+    book : PriceBook
+        The price list.
     diagnostics : sequence of Diagnostic
         What was found while reading the list; the cost carries it on.
 
@@ -56,8 +43,8 @@ def cost_of(
     BatchCost
         Not rounded. A line without a price is named in the diagnostics and leaves the cost incomplete.
     """
-    prices, of_prices = match_prices(rows, database, result.region, decisions, known_foods(result))
-    found = purchases_of(result, database, decisions)
+    prices, of_prices = book.matched(result.region, known_foods(result))
+    found = purchases_of(result, book.database, book.decisions)
     chosen = _chosen(prices, [purchase for _, purchases in found for purchase in purchases])
     costs = [LineCost(c.line, tuple(_priced(purchase, prices, chosen) for purchase in ps)) for c, ps in found]
     components, position = [], 0
@@ -72,6 +59,19 @@ def cost_of(
         _bought(costs),
         (*diagnostics, *_in_use(of_prices, chosen), *(d for cost in costs for d in _without_price(cost))),
     )
+
+
+def whole_cost(book: PriceBook) -> Callable[[BatchResult], Decimal | None]:
+    """A function that gives the cost of what a calculated batch uses; None where a line has no price.
+
+    For comparing many variants: prices are matched once.
+    """
+
+    def cost(result: BatchResult) -> Decimal | None:
+        found = cost_of(result, book)
+        return found.used if found.complete else None
+
+    return cost
 
 
 def _chosen(prices: PriceList, purchases: Sequence[Purchase]) -> dict[FoodKey, Price | None]:

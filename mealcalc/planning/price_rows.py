@@ -17,6 +17,7 @@ from pathlib import Path
 
 from mealcalc.diagnostics import Diagnostic, Severity
 from mealcalc.planning.csv_tables import Row, read_rows
+from mealcalc.planning.packs import food_code, has_no_unit, plain_pack
 from mealcalc.recipe.source import Source, read_source
 from mealcalc.records.purchases import PriceRow
 from mealcalc.reference.shopping_tables import SECTIONS
@@ -55,8 +56,6 @@ HIGHEST_PRICE = Decimal(1_000_000)
 """Above this a price is taken for a mistake (our judgement)."""
 
 _PRICE = re.compile(r"([-+−]?)(\d{1,9})(?:([.,])(\d{1,6}))?")
-_BARE_NUMBER = re.compile(r"[\d\s.,/½⅓⅔¼¾]+")
-_CODE = re.compile(r"(?:([a-z0-9_]+):)?(\S+)", re.IGNORECASE)
 Refuse = Callable[[str, str, str], None]
 _SECTION_NAMES = {title.lower(): name for name, title in SECTIONS.items()} | {name: name for name in SECTIONS}
 
@@ -101,11 +100,11 @@ def _price_row(row: Row, found: list[Diagnostic]) -> PriceRow | None:
     if not item:
         refuse("price-without-item", "the row names no item", "write what it is in the first column")
         return None
-    pack = _pack(row.cell("pack size"))
+    pack = plain_pack(row.cell("pack size"))
     if not pack:
         refuse("no-pack-size", f"'{item[:60]}' has no pack size", "write what one pack holds, such as 400 g")
         return None
-    if _BARE_NUMBER.fullmatch(pack):
+    if has_no_unit(pack):
         hint = f"write {pack} g, {pack} ml or {pack} pieces"
         refuse("pack-without-unit", f"the pack size '{pack}' of '{item[:60]}' has no unit", hint)
         return None
@@ -128,14 +127,6 @@ def _price_row(row: Row, found: list[Diagnostic]) -> PriceRow | None:
         store=row.cell("store"),
         code=_code(row, found),
     )
-
-
-def _pack(text: str) -> str:
-    """The pack size as an amount: 'per kg' and 'kg' are 1 kg, 'each' is one piece."""
-    text = re.sub(r"^(?:per|a|an|one)\s+", "", text.strip(), flags=re.IGNORECASE)
-    if text.lower() in ("each", "ea", "ea.", "item"):
-        return "1 piece"
-    return f"1 {text}" if text[:1].isalpha() else text
 
 
 def _price(text: str, item: str, refuse: Refuse) -> Decimal | None:
@@ -188,12 +179,12 @@ def _code(row: Row, found: list[Diagnostic]) -> tuple[str, str] | None:
     text = row.cell("food code")
     if not text:
         return None
-    match = _CODE.fullmatch(text)
-    if match is None:
+    code = food_code(text)
+    if code is None:
         message = f"the food code '{text[:40]}' is none: the food is found by its words"
         found.append(Diagnostic("bad-food-code", Severity.WARNING, message, row.span, "write it like sr28:20036"))
         return None
-    return (match[1] or "sr28").lower(), match[2]
+    return code
 
 
 def _one_currency(rows: Sequence[PriceRow], found: list[Diagnostic]) -> list[PriceRow]:

@@ -6,7 +6,6 @@ the packs that cost least in all for the amount needed.
 """
 
 import math
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -15,15 +14,10 @@ from decimal import Decimal
 from mealcalc.diagnostics import Diagnostic, Severity
 from mealcalc.fooddb import FoodDatabase
 from mealcalc.matching.decisions import Decisions
-from mealcalc.pipeline import weigh_lines
-from mealcalc.planning.purchases import as_purchased, words_of_line
-from mealcalc.recipe.line_parser import parse_line
-from mealcalc.records import Food, LineStatus, RecipeLine
+from mealcalc.planning.packs import weigh_packs
+from mealcalc.planning.purchases import counted_alike, words_of_line
+from mealcalc.records import Food, LineStatus
 from mealcalc.records.purchases import FoodKey, Price, PriceRow, Purchase
-from mealcalc.units import METRIC
-
-_WORD = re.compile(r"[a-z]+")
-_PIECES = frozenset("piece pieces pc pcs no dozen half of small medium large extra jumbo x".split())
 
 NEARLY_WHOLE = 1e-6
 """Packs by which a number of packs may be above a whole one and still be that: rounding of arithmetic."""
@@ -81,9 +75,38 @@ class PriceList:
         return min(offers)[3] if offers else None
 
 
+class PriceBook:
+    """A price list as read, matched once for each region and set of own foods that it is asked about.
+
+    Parameters
+    ----------
+    rows : sequence of PriceRow
+        As read, in one currency.
+    database : FoodDatabase
+        Where the foods of the prices come from.
+    decisions : Decisions, optional
+        The cook's saved choices, which hold for prices, too.
+    """
+
+    def __init__(self, rows: Sequence[PriceRow], database: FoodDatabase, decisions: Decisions | None = None) -> None:
+        self.rows = tuple(rows)
+        self.database = database
+        self.decisions = decisions
+        self._matched: dict[tuple[object, ...], tuple[PriceList, tuple[Diagnostic, ...]]] = {}
+
+    def matched(self, region: str | None, own_foods: Sequence[Food] = ()) -> tuple[PriceList, tuple[Diagnostic, ...]]:
+        """The list as a cook of the region means it, and what is wrong with its packs; see `match_prices`."""
+        key = (region, *((food.code, food.description, food.names) for food in own_foods))
+        if key not in self._matched:
+            self._matched[key] = match_prices(self.rows, self.database, region, self.decisions, own_foods)
+        return self._matched[key]
+
+
 def packs_needed(purchase: Purchase, price: Price) -> float | None:
     """Packs of a price that a purchase needs, not rounded; None where their amounts cannot be compared."""
     pack = price.purchase
+    if counted_alike(purchase, pack):
+        return (purchase.count or 0.0) / (pack.count or 1.0)
     if purchase.mass_g is not None and pack.mass_g:
         return purchase.mass_g / pack.mass_g
     if purchase.volume_ml is not None and pack.volume_ml:
@@ -120,36 +143,19 @@ def match_prices(
     own_foods : sequence of Food
         Foods of the batch, which prices may name.
     """
-    region = region or METRIC
-    lines = [_line_of(row, region) for row in rows]
     found: list[Diagnostic] = []
     prices = []
-    for row, ingredient in zip(rows, weigh_lines(lines, database, region, decisions, own_foods), strict=True):
-        matched = ingredient.matched
-        purchase = as_purchased(ingredient, region, as_sold=True)
-        if not (purchase.mass_g or purchase.volume_ml or purchase.count) or _strange_unit(row, matched.line):
+    for row, purchase in weigh_packs(rows, database, region, decisions, own_foods):
+        if purchase is None:
             found.append(_bad_pack(row))
             continue
+        matched = purchase.ingredient.matched
         if matched.status is LineStatus.UNSURE and matched.food is not None:
             message = f"the price of '{row.item[:60]}' is taken for {matched.food.description}, but that is a guess"
             hint = f"confirm it with the food code {matched.food.table}:{matched.food.code} in the price list"
             found.append(Diagnostic("unsure-price", Severity.NOTE, message, row.span, hint))
         prices.append(Price(row, purchase))
     return PriceList(prices), tuple(found)
-
-
-def _line_of(row: PriceRow, region: str) -> RecipeLine:
-    line = parse_line(f"{row.pack} {row.item}", row.span, region)
-    if row.code is not None:
-        line = replace(line, settings=replace(line.settings, food=row.code))
-    return line
-
-
-def _strange_unit(row: PriceRow, line: RecipeLine) -> bool:
-    """Whether the pack size has a word that was read as a part of the item for want of a unit ('3 blobs')."""
-    if line.amount is None or line.amount.unit != "piece":
-        return False
-    return not set(_WORD.findall(row.pack.lower())) <= _PIECES
 
 
 def _bad_pack(row: PriceRow) -> Diagnostic:

@@ -140,6 +140,11 @@ def scaled(purchase: Purchase, factor: float, via: str = "") -> Purchase:
     )
 
 
+def counted_alike(one: Purchase, other: Purchase) -> bool:
+    """Whether both are counted in the same pieces: two large onions are two onions. Packs come in many sizes."""
+    return bool(one.count and other.count) and one.unit == other.unit and one.unit not in PACKS
+
+
 def words_of_line(purchase: Purchase) -> str:
     """The food phrase of the line in normal form, fat level included."""
     return phrase_key(decision_phrase(purchase.line))

@@ -7,6 +7,7 @@ from mealcalc.fooddb import FoodDatabase
 from mealcalc.pipeline import calculate
 from mealcalc.planning.cost import cost_of
 from mealcalc.planning.price_rows import price_rows
+from mealcalc.planning.prices import PriceBook
 from mealcalc.planning.purchases import all_purchases, purchases_of
 from mealcalc.recipe.reader import read_text
 from mealcalc.recipe.source import make_source
@@ -44,4 +45,5 @@ def costed(
     database: FoodDatabase, lines: Sequence[str], rows: Sequence[str], containers: int = 1, region: str = "uk"
 ) -> BatchCost:
     """The cost of a plain batch."""
-    return cost_of(calculated(database, *lines, containers=containers, region=region), prices(*rows), database)
+    result = calculated(database, *lines, containers=containers, region=region)
+    return cost_of(result, PriceBook(prices(*rows), database))

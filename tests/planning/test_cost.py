@@ -11,13 +11,14 @@ from mealcalc.examples import demo_prices, examples, read_example
 from mealcalc.fooddb import FoodDatabase
 from mealcalc.money import rounded
 from mealcalc.pipeline import calculate, run
-from mealcalc.planning.cost import cost_of
+from mealcalc.planning.cost import cost_of, whole_cost
 from mealcalc.planning.price_rows import price_rows
+from mealcalc.planning.prices import PriceBook
 from mealcalc.recipe.reader import read_text
 from mealcalc.recipe.source import make_source
 from mealcalc.records.purchases import BatchCost, CostStatus
 from mealcalc.reports.cost_figures import shown
-from tests.planning.shop import TODAY, costed, prices
+from tests.planning.shop import TODAY, calculated, costed, prices
 
 ROWS = (
     "brown rice,1 kg,3.20,EUR",
@@ -125,6 +126,12 @@ def test_lines_that_are_not_counted_cost_their_price(database: FoodDatabase) -> 
     assert cost.used == pytest.approx(Decimal("8.35"))
 
 
+def test_variants_are_priced_one_after_another(database: FoodDatabase) -> None:
+    cost = whole_cost(PriceBook(prices(*ROWS), database))
+    results = [calculated(database, "400 g brown rice"), calculated(database, "400 g brown rice", "100 g zorgles")]
+    assert [cost(result) for result in results] == [Decimal("1.28"), None]
+
+
 # --- properties -------------------------------------------------------------------------------------------------------
 
 
@@ -180,7 +187,7 @@ def test_the_examples_are_priced_by_the_demo_list(database: FoodDatabase, name: 
     batch = read_text(read_example(name), f"{name}.batch.yaml").batch
     assert batch is not None
     rows, _ = price_rows(make_source(demo_prices(), "demo-prices.csv"), TODAY)
-    cost = cost_of(calculate(batch, database), rows, database)
+    cost = cost_of(calculate(batch, database), PriceBook(rows, database))
     assert cost.complete
     assert cost.diagnostics == ()
     check_adds_up(cost)
@@ -218,13 +225,13 @@ def test_a_batch_in_a_batch_costs_its_share(database: FoodDatabase, tmp_path: Pa
     (tmp_path / "stock.batch.yaml").write_text(STOCK, encoding="utf-8")
     (tmp_path / "soup.batch.yaml").write_text(SOUP, encoding="utf-8")
     result = run(tmp_path / "soup.batch.yaml", database=database)
-    cost = cost_of(result, prices(*ROWS), database)
+    cost = cost_of(result, PriceBook(prices(*ROWS), database))
     assert cost.complete
     stock, rice = cost.lines
     assert float(stock.used) == pytest.approx(1.79 / 4)  # 500 of 2000 g cooked
     assert [p.purchase.used_in for p in stock.purchases] == [("carrot stock",)] * 2
     assert float(rice.used) == pytest.approx(0.32)
-    without = cost_of(result, prices(*ROWS[:1]), database)
+    without = cost_of(result, PriceBook(prices(*ROWS[:1]), database))
     assert [d.message for d in without.diagnostics] == [
         "no price is listed for 'carrots' in 'carrot stock': the cost is incomplete"
     ]
