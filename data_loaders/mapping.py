@@ -126,7 +126,7 @@ class _Reading:
         self._unknown_names()
         table = {name: self._text("table", name, "") for name in sorted(_SECTIONS["table"] - {"foods"})}
         for name in ("code", "edition", "title"):
-            if not table[name]:
+            if table[name] in ("", UNDECIDED):
                 self.faults.append(f"[table] needs '{name}'")
         if not (self._section("foods").get("code") and self._section("foods").get("name")):
             self.faults.append("[foods] needs the columns 'code' and 'name'")
