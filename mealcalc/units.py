@@ -52,7 +52,8 @@ VOLUME_ML: Mapping[str, Mapping[str, float]] = {
 
 COUNT_UNITS = frozenset(
     "piece slice clove stalk sprig leaf head bunch sheet can jar pack scoop cm handful ear bulb floret wedge cube "
-    "sachet fillet loaf pinch dash drop splash drizzle glug knob dollop squeeze sprinkle spray shot none".split()
+    "sachet fillet loaf pinch dash drop splash drizzle glug knob dollop squeeze sprinkle spray shot rack sleeve "
+    "none".split()
 )
 """Canonical units whose mass depends on the food."""
 

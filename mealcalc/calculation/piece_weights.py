@@ -44,6 +44,10 @@ _SAME_PIECE = {
 }
 
 
+_CARRY_REFUSE = frozenset(["bone in", "skin and bone", "in shell", "with stone", "in pod", "on the cob"])
+"""Conditions that say that the weight carries what the food's own refuse speaks of."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """A figure (grams unless `unit` says otherwise) with the ground for believing it.
@@ -70,9 +74,8 @@ def piece_mass(unit: str, line: RecipeLine, food: Food, default_food: str, regio
     food, default_food, region
         The food, its name in the tables of weights ('' if none), and the region of the recipe.
     """
-    rows = _pieces_by_food().get(default_food, ()) if default_food else ()
     for same in _SAME_PIECE.get(unit, (unit,)):
-        row = _best_row([r for r in rows if r.unit == same], line.size, region)
+        row = piece_row(same, line.size, default_food, region)
         if row is not None:
             abroad = bool(row.regions) and region not in row.regions
             note = f", size as in {'/'.join(sorted(row.regions))}" if abroad else ""
@@ -82,6 +85,20 @@ def piece_mass(unit: str, line: RecipeLine, food: Food, default_food: str, regio
         if own is not None:
             return Reading(own.value, f"{food.table}:{food.code} {own.ground}")
     return None
+
+
+def piece_row(unit: str, size: str, default_food: str, region: str) -> PieceWeight | None:
+    """The row of our table of piece weights that fits one `unit` of a food best, or None where there is none.
+
+    Parameters
+    ----------
+    unit, size : str
+        Canonical count unit, and the size word of the line ('' if none).
+    default_food, region : str
+        Name of the food in the tables of weights ('' if none), and the region of the recipe.
+    """
+    rows = _pieces_by_food().get(default_food, ()) if default_food else ()
+    return _best_row([row for row in rows if row.unit == unit], size, region)
 
 
 def _best_row(rows: Sequence[PieceWeight], size: str, region: str) -> PieceWeight | None:
@@ -140,7 +157,7 @@ def edible_share(food: Food, default_food: str, conditions: Sequence[str], as_bo
     Parameters
     ----------
     conditions : sequence of str
-        What the line says of the food as weighed: bone in, unpeeled, in shell, whole, head on.
+        What the line says of the food as weighed: bone in, unpeeled, in shell, whole, with stone.
     as_bought : bool
         True when the cook says that the weight is as bought.
     """
@@ -153,7 +170,7 @@ def edible_share(food: Food, default_food: str, conditions: Sequence[str], as_bo
     for row in rows:
         if row.is_default or as_bought:
             return Reading(row.share, f"{row.condition}, {row.source}", unit="")
-    carries = as_bought or any(c in ("bone in", "skin and bone", "in shell") for c in conditions)
+    carries = as_bought or any(c in _CARRY_REFUSE for c in conditions)
     if carries and food.refuse_percent:
         share = 1.0 - food.refuse_percent / 100.0
         return Reading(

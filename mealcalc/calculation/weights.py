@@ -6,11 +6,10 @@ Refuse is taken only off a weight that still carries it; household measures and 
 
 from dataclasses import replace
 
-from mealcalc.calculation import household_measures
-from mealcalc.calculation.piece_weights import Reading, bulk_density, drained_share, edible_share, piece_mass
+from mealcalc.calculation import household_measures, small_measures
+from mealcalc.calculation.piece_weights import Reading, bulk_density, drained_share, edible_share, piece_mass, piece_row
 from mealcalc.diagnostics import Diagnostic, Severity
 from mealcalc.records import Amount, Food, FoodState, LineStatus, MassSource, MatchedFood, RecipeLine, WeighedIngredient
-from mealcalc.reference.tables import small_measures
 from mealcalc.units import COUNT_UNITS, MASS_G, measure
 from mealcalc.values import amount_of
 
@@ -34,7 +33,17 @@ LIGHTEST_LIQUID_G_PER_ML = 0.85
 FATTY_G = 30.0
 """Fat in g per 100 g above which a 'stick' is the US stick of fat, not a stalk of celery or cinnamon."""
 
-REFUSE_CONDITIONS = ("bone in", "skin and bone", "unpeeled", "in shell", "whole", "head on")
+REFUSE_CONDITIONS = (
+    "bone in",
+    "skin and bone",
+    "unpeeled",
+    "in shell",
+    "whole",
+    "head on",
+    "with stone",
+    "in pod",
+    "on the cob",
+)
 REFUSE_GONE = frozenset(["boneless", "peeled", "shelled", "edible", "pitted", "filleted"])
 FLESH = frozenset(["meat", "flesh"])
 """Words of a name after which nothing inedible is left, unless the line says so: mussel meat."""
@@ -72,7 +81,8 @@ def weigh(matched: MatchedFood, region: str) -> WeighedIngredient:
             matched, line.settings.mass_g, used_share, "grams settled on the line", sources=(MassSource.SETTLED,)
         )
     if line.amount is None:
-        return WeighedIngredient(matched, None, used_share, "no amount written", (_no_amount(line),))
+        told = any(diagnostic.severity is Severity.ERROR for diagnostic in line.diagnostics)
+        return WeighedIngredient(matched, None, used_share, "no amount written", () if told else (_no_amount(line),))
     reading = _Weigher(matched, matched.food, region).grams(line.measured, line.amount)
     if reading is None:
         return WeighedIngredient(matched, None, used_share, "", (_no_weight(line, matched.food, line.amount),))
@@ -139,18 +149,22 @@ class _Weigher:
         return Reading(volume_ml * found.value, ground, sources=(source,))
 
     def _by_small_measure(self, amount: Amount) -> Reading | None:
-        rows = [row for row in small_measures() if row.measure == amount.unit]
-        for row in rows:
-            if row.food and row.food == self._default_food and row.mass_g is not None:
-                each = f"{row.mass_g:g} g each ({row.source})"
-                ground = f"{_shown(amount)}: {each}"
-                return Reading(amount.middle * row.mass_g, ground, sources=(MassSource.SMALL_MEASURE,))
-        for row in rows:
-            if not row.food and row.volume_ml is not None:
-                each = f"{row.volume_ml:g} ml each ({row.source})"
-                found = self._by_volume(amount.middle * row.volume_ml, f"{_shown(amount)}: {each}")
-                return None if found is None else replace(found, sources=(MassSource.SMALL_MEASURE,))
-        return None
+        """A pinch, a glug, a handful: by a row of this food, else by the measure's volume and the food's density."""
+        if not small_measures.is_small_measure(amount.unit):
+            return None
+        size = self._line.size
+        one = small_measures.of_food(amount.unit, size, self._default_food)
+        if one is not None:
+            return _of_small_measure(amount, Reading(one.mass_g, one.ground))
+        row = piece_row(amount.unit, size, self._default_food, self._region)
+        if row is not None:
+            one = small_measures.of_piece(row, size)
+            return _of_small_measure(amount, Reading(one.mass_g, one.ground))
+        volume = small_measures.of_any_food(amount.unit, size)
+        if volume is None:
+            return None
+        found = self._by_volume(amount.middle * volume.volume_ml, f"{_shown(amount)}: {volume.ground}")
+        return None if found is None else replace(found, sources=(MassSource.SMALL_MEASURE,))
 
     def _as_eaten(self, weight: Reading) -> Reading:
         """Take off what a weight still carries: the liquid of a drained can, the bone or peel of food as bought."""
@@ -173,6 +187,11 @@ class _Weigher:
     def _is_fat(self) -> bool:
         fat_g = amount_of(self._food.composition, "FAT_G")
         return fat_g is not None and fat_g > FATTY_G
+
+
+def _of_small_measure(amount: Amount, one: Reading) -> Reading:
+    ground = f"{_shown(amount)}: {one.ground}"
+    return Reading(amount.middle * one.value, ground, sources=(MassSource.SMALL_MEASURE,))
 
 
 def _times(weight: Reading, share: Reading, what: str) -> Reading:

@@ -19,6 +19,8 @@ def as_candidate(proposal: Proposal) -> Candidate:
 def unmatched(line: RecipeLine, proposal: Proposal | None) -> MatchedFood:
     """A line for which nothing good enough was found: the candidates are named, nothing is counted."""
     runners = () if proposal is None else (as_candidate(proposal), *proposal.runners_up)[:4]
+    if not line.name:
+        return _without_food(line, proposal, None, runners)  # the parser has told that no food is named
     near = f"nearest: {runners[0].table}:{runners[0].code} {runners[0].description}; " if runners else ""
     return _without_food(
         line,
@@ -67,10 +69,10 @@ def no_such_code(line: RecipeLine, proposal: Proposal) -> MatchedFood:
 
 
 def _without_food(
-    line: RecipeLine, proposal: Proposal | None, diagnostic: Diagnostic, runners: tuple[Candidate, ...]
+    line: RecipeLine, proposal: Proposal | None, diagnostic: Diagnostic | None, runners: tuple[Candidate, ...]
 ) -> MatchedFood:
     counted = line.settings.counted and not (line.to_taste and line.amount is None)
-    if not counted:
+    if not counted and diagnostic is not None:
         # Nothing was to be counted, so nothing is lost; allergens still follow the words of the line.
         diagnostic = Diagnostic(diagnostic.code, Severity.NOTE, diagnostic.message, diagnostic.span, diagnostic.hint)
     return MatchedFood(
@@ -81,7 +83,7 @@ def _without_food(
         score=round(proposal.score, 4) if proposal else 0.0,
         default_food=proposal.default_food if proposal else "",
         runners_up=runners,
-        diagnostics=(diagnostic,),
+        diagnostics=() if diagnostic is None else (diagnostic,),
     )
 
 

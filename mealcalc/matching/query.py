@@ -7,6 +7,7 @@ from mealcalc.matching.normalise import take_phrase_apart, tokens
 from mealcalc.matching.spelling import Speller
 from mealcalc.matching.words import (
     CLASS_WORDS,
+    COUNTED_FOODS,
     FRESH_UNITS,
     NEUTRAL,
     QUALIFIERS,
@@ -17,6 +18,7 @@ from mealcalc.matching.words import (
 )
 from mealcalc.records import FoodState, RecipeLine
 
+_PREPOSITION = re.compile(r"(?:in|on|with|without)\b", re.IGNORECASE)
 _AND = re.compile(r"\s(?:and|&)\s", re.IGNORECASE)
 _COMMA = re.compile(r"[,;()]")
 # 'Packed in oil' tells two foods apart, 'tossed with oil' does not.
@@ -71,6 +73,8 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     """
     phrase = take_phrase_apart(_with_noun(line))
     name, name_repairs = _repair(phrase.words, speller)
+    if _is_counted(line):
+        name = COUNTED_FOODS.get(name, name)
     aside, aside_repairs = _repair(tokens(line.aside), speller)
     said = {*tokens(line.preparation)} - SUBSTANCES | {
         t for part in _WITHIN.findall(line.preparation) for t in tokens(part)
@@ -93,6 +97,11 @@ def build_query(line: RecipeLine, region: str, speller: Speller) -> Query:
     )
 
 
+def _is_counted(line: RecipeLine) -> bool:
+    """Whether a line counts pieces of a food, or names several of it."""
+    return (line.amount is not None and line.amount.unit == "piece") or line.name.lower().endswith("s")
+
+
 def _with_noun(line: RecipeLine) -> str:
     """The food phrase of a line, with the noun where a comma parts it from its adjectives: 'red, ripe tomatoes'."""
     phrase = line.name
@@ -113,7 +122,10 @@ def _first_of_two(name: str, speller: Speller) -> tuple[str, ...]:
 
 def _after_comma(preparation: str) -> tuple[str, ...]:
     """The words up to the next comma that could name the food; none where they say what is done to it."""
-    words = tuple(word for word in tokens(_COMMA.split(preparation, maxsplit=1)[0]) if word != "only")
+    phrase = _COMMA.split(preparation, maxsplit=1)[0]
+    if _PREPOSITION.match(phrase):
+        return ()  # peas in the pod are no pea pods
+    words = tuple(word for word in tokens(phrase) if word != "only")
     return () if any(word in NEUTRAL or word in STATES or _is_done(word) for word in words) else words
 
 

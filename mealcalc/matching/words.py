@@ -3,24 +3,26 @@
 Reviewed by hand; common practice of the kitchen, no source. Every word stands in the normal form of `normalise`.
 """
 
+from collections.abc import Mapping
+
 NEUTRAL = frozenset(
     "fresh freshly ripe organic goodquality good quality best premium freerange free range farmed sustainable local "
-    "homemade favourite favorite preferred your any kind type sort style such quick easy nice real pure natural "
-    "plain regular ordinary standard basic everyday simple additional extra more other about approx approximately "
-    "roughly heaped level rounded scant generous packed loosely tightly lightly very well just ready everything "
-    "optional leftover storebought bought shop coldpressed stoneground unrefined filtered unfiltered virgin ev evoo "
-    "authentic traditional classic genuine finest chilled cold warm hot lukewarm tepid boiling boiled room "
-    "temperature iced softened melted cooled heated prepared washed unwashed rinsed clean cleaned small medium "
-    "large big little jumbo giant mini huge tiny long short thin thick thinly thickly fine finely coarse coarsely "
-    "size sized bite inch cm mm piece chunk cube dice strip stick round disc ring wedge matchstick batons baton "
-    "julienne julienned ribbon chopped diced sliced minced grated shredded crushed cubed halved quartered torn "
-    "peeled unpeeled trimmed pitted stoned deseeded seeded deveined scored pricked beaten whisked sifted mashed "
-    "flaked crumbled cracked bruised picked stemmed stripped split slit cored hulled podded destoned slivered "
-    "scrubbed topped tailed zested squeezed sprouted scraped cut wholesome bulk family value pack bag tray tub "
-    "box carton punnet whole entire half thawed defrosted shelled drained undrained dry-packed soaked overnight pre "
-    "precut prewashed bunch sprig stalk stem head clove bulb ear florets floret floweret leaf leave frond flesh "
-    "part only cook cooking for with per each plus but not no if as is are it need needed save desired note garnish "
-    "plump slab live loose tender imported domestic assorted seasoned unblemished".split()
+    "homemade favourite favorite preferred your any kind type sort style such quick easy nice real pure natural plain "
+    "regular ordinary standard basic everyday simple additional extra more other about approx approximately roughly "
+    "heaped level rounded scant generous packed loosely tightly lightly very well just ready everything optional "
+    "leftover storebought bought shop coldpressed stoneground unrefined filtered unfiltered virgin ev evoo authentic "
+    "traditional classic genuine finest chilled cold warm hot lukewarm tepid boiling boiled room temperature iced "
+    "softened melted cooled heated prepared washed unwashed rinsed clean cleaned small medium large big little jumbo "
+    "giant mini huge tiny long short thin thick thinly thickly fine finely coarse coarsely size sized bite inch cm mm "
+    "piece chunk cube dice strip stick round disc ring wedge matchstick batons baton julienne julienned ribbon "
+    "chopped diced sliced minced grated shredded crushed cubed halved quartered torn peeled unpeeled trimmed pitted "
+    "stoned deseeded seeded deveined scored pricked beaten whisked sifted mashed flaked crumbled cracked bruised "
+    "picked stemmed stripped split slit cored hulled podded destoned slivered unpitted unstoned scrubbed topped "
+    "tailed zested squeezed sprouted scraped cut wholesome bulk family value pack bag tray tub box carton punnet "
+    "whole entire half thawed defrosted shelled drained undrained dry-packed soaked overnight pre precut prewashed "
+    "bunch sprig stalk stem head clove bulb ear florets floret floweret leaf leave frond flesh part only cook cooking "
+    "for with per each plus but not no if as is are it need needed save desired note garnish plump slab live loose "
+    "tender imported domestic assorted seasoned unblemished".split()
 )
 """Words that may be left over when a name is matched without casting doubt on the match."""
 
@@ -72,6 +74,9 @@ CUTS = frozenset(
     "escalope noisette joint side flank brisket rump sirloin topside silverside".split()
 )
 """Cuts of an animal: where the table does not hold one, the meat of the animal stands in for it, as a guess."""
+
+COUNTED_FOODS: Mapping[tuple[str, ...], tuple[str, ...]] = {("pepper",): ("bell", "pepper")}
+"""Names that mean another food where pieces are counted or the word is a plural: 2 peppers, but 1 tsp pepper."""
 
 SUBSTANCES = frozenset("oil water juice vinegar sugar salt cream syrup brine powder concentrate".split())
 """Qualifiers that are the food itself when they come last: 'tuna in oil' is tuna, 'olive oil' is oil."""

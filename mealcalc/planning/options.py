@@ -160,7 +160,7 @@ def _with_amount(new: RecipeLine, old: RecipeLine) -> RecipeLine:
         size=old.size,
         to_taste=old.to_taste,
         settings=replace(new.settings, mass_g=old.settings.mass_g),
-        diagnostics=(*new.diagnostics, taken),
+        diagnostics=(*(found for found in new.diagnostics if found.code != "no-amount"), taken),
     )
 
 

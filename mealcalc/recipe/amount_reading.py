@@ -2,7 +2,14 @@
 
 from dataclasses import dataclass, field
 
-from mealcalc.recipe.lexicon import CAN_UNITS, DROPPED_AFTER_WEIGHT, SIZES, UNIT_MODIFIERS
+from mealcalc.recipe.lexicon import (
+    CAN_UNITS,
+    DROPPED_AFTER_WEIGHT,
+    SIZES,
+    SMALL_MEASURE_SIZES,
+    SMALL_MEASURES,
+    UNIT_MODIFIERS,
+)
 from mealcalc.recipe.measures import Measured, overrules
 from mealcalc.recipe.numbers import Quantity
 from mealcalc.recipe.tokens import Token, Tokens
@@ -73,10 +80,14 @@ def unit_after_modifiers(tokens: Tokens, k: int) -> tuple[UnitReading, list[Toke
 
 
 def note_modifiers(reading: Reading, passed: list[Token]) -> None:
+    """Keep the size and the level that the words before a unit state."""
+    small = reading.amount is not None and reading.amount.unit in SMALL_MEASURES
     for n, token in enumerate(passed):
         if token.low in SIZES:
             extra = n > 0 and passed[n - 1].low == "extra"
             reading.size = "extra large" if extra else SIZES[token.low]
+        elif small and token.low in SMALL_MEASURE_SIZES:
+            reading.size = reading.size or SMALL_MEASURE_SIZES[token.low]
         if token.low in _LEVELS:
             reading.words.add(_LEVELS[token.low])
 

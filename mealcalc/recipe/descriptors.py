@@ -38,6 +38,10 @@ WORD_PHRASES: Mapping[str, str] = {
         "unshucked | "
         "with shells",
         "shelled": "shelled | shucked | shell removed | shells removed | shell off | podded",
+        "with stone": "with stone | with stones | with pit | with pits | with their stones | with their pits | "
+        "stone in | stones in | pit in | pits in | unpitted | unstoned",
+        "in pod": "in pod | in pods | in the pod | in the pods | in their pods",
+        "on the cob": "on the cob | on cob",
         "head on": "head on | heads on | with heads",
         "pitted": "pitted | stoned | stones removed | pits removed | destoned | de-stoned",
         "filleted": "filleted",

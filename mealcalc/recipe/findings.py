@@ -4,10 +4,11 @@ from dataclasses import replace
 
 from mealcalc.diagnostics import Diagnostic, Severity, Span
 from mealcalc.recipe.amount_reading import Reading
-from mealcalc.recipe.checks import absurdity
+from mealcalc.recipe.checks import absurdity, is_seasoning
 from mealcalc.recipe.lexicon import COUNT_WORDS
 from mealcalc.recipe.suggestions import did_you_mean
 from mealcalc.recipe.tokens import LONGEST_LINE, Kind, Tokens
+from mealcalc.recipe.units_in_text import UnitKind, read_unit
 from mealcalc.records import Amount, FoodState
 
 _MEASURE_WORDS = (
@@ -16,6 +17,15 @@ _MEASURE_WORDS = (
 ).split()
 _UNIT_WORDS = sorted({*COUNT_WORDS, *_MEASURE_WORDS})
 _SIGNS = frozenset("-−")
+_NO_NUMBERS = frozenset(("nan", "inf", "infinity"))
+_SAYS_WHY = frozenset(
+    "taste serve serving garnish garnishing needed required desired liked like greasing frying brushing dusting "
+    "drizzling sprinkling optional optionally topping finish few little some".split()
+)
+"""Words that say that a food without an amount is meant to be without one."""
+
+_ALWAYS_AT_HAND = frozenset(("water", "ice", "pepper", "salt", "seasoning"))
+"""Last words of foods whose missing amount changes neither energy nor macros."""
 
 
 class Findings:
@@ -60,13 +70,21 @@ class Findings:
         self.tell("negative-amount", Severity.ERROR, message, (sign.start, number.end), hint)
         return True
 
-    def broken_numbers(self, tokens: Tokens, start: int) -> None:
-        """Tell about a number at the start of the line that is none: a division by zero."""
-        for token in tokens[start : start + 3]:
-            if token.kind is Kind.WORD and token.text[0].isdigit() and ("/" in token.text or "⁄" in token.text):
+    def broken_number(self, tokens: Tokens, start: int) -> int | None:
+        """Tell about a number at the start of the line that is none (a division by zero, `nan g`).
+
+        Returns the index of the token after it and its unit, None where there is none.
+        """
+        for n in range(start, min(start + 3, len(tokens))):
+            token = tokens[n]
+            divided = token.kind is Kind.WORD and token.text[0].isdigit() and ("/" in token.text or "⁄" in token.text)
+            if divided or (n == start and _is_no_number(tokens, n)):
                 hint = "write the amount as a whole number, a decimal or a fraction"
                 place = (token.start, token.end)
                 self.tell("unreadable-number", Severity.ERROR, f"'{token.text}' is no number", place, hint)
+                unit = read_unit(tokens, n + 1)
+                return n + 1 if unit is None else unit.end
+        return None
 
     def units(self, tokens: Tokens, reading: Reading) -> None:
         """Tell about unknown units, repaired spelling, and sums that do not add up."""
@@ -113,7 +131,21 @@ class Findings:
         if why:
             self.tell("absurd-amount", Severity.WARNING, f"this is {why}", place, "check the number and the unit")
 
+    def no_amount(self, tokens: Tokens, name: str, length: int) -> None:
+        """Warn about a food without an amount, unless the line says why or it is a seasoning or water."""
+        said = any(token.low in _SAYS_WHY for token in tokens)
+        if name and not said and not is_seasoning(name) and name.lower().split()[-1] not in _ALWAYS_AT_HAND:
+            hint = "write an amount, or [grams N], or 'to taste'"
+            message = f"'{name}' has no amount: it is not counted"
+            self.tell("no-amount", Severity.WARNING, message, (0, length), hint)
+
     def no_food(self, length: int) -> None:
         """Tell about a line that names no food."""
         hint = "write the food after the amount"
         self.tell("no-food", Severity.ERROR, "no food is named on this line", (0, length), hint)
+
+
+def _is_no_number(tokens: Tokens, n: int) -> bool:
+    """Whether a word that programs print for no number stands before a unit; `nan bread` is a bread."""
+    unit = read_unit(tokens, n + 1) if tokens[n].low in _NO_NUMBERS else None
+    return unit is not None and unit.kind is not UnitKind.COUNT

@@ -29,6 +29,9 @@ DROPPED_FIRST = frozenset(
 """Words and marks at the start of a food phrase that are no part of it."""
 
 
+_STONES = frozenset("stone stones pit pits".split())
+
+
 def only_describes(segment: Sequence[Token]) -> bool:
     """Whether a phrase holds nothing but words that describe (see `DESCRIPTORS`)."""
     return all(token.low in DESCRIPTORS or token.kind is not Kind.WORD for token in segment)
@@ -84,6 +87,8 @@ def _ends_here(head: list[Token], n: int, *, named: bool) -> bool:
         return after not in KEPT_AFTER_IN
     if low in ("with", "without"):
         return after in CUT_AFTER_WITH
+    if low in _STONES and after == "in":
+        return named
     if not named:
         return False
     if low == "more":

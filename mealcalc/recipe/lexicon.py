@@ -15,7 +15,7 @@ def _forms(table: Mapping[str, str]) -> dict[str, str]:
 
 COUNT_WORDS: Mapping[str, str] = _forms(
     {
-        "piece": "piece pieces pc pcs nos chunk chunks portion portions serving servings rack racks ball balls log "
+        "piece": "piece pieces pc pcs nos chunk chunks portion portions serving servings ball balls log "
         "logs nest nests "
         "square squares strand strands thread threads thumb thumbs lump lumps hunk hunks pod pods wheel wheels "
         "segment segments",
@@ -34,6 +34,8 @@ COUNT_WORDS: Mapping[str, str] = _forms(
         "tub tubs "
         "carton cartons container containers pouch pouches tray trays pot pots tube tubes block blocks bar bars "
         "basket baskets",
+        "rack": "rack racks",
+        "sleeve": "sleeve sleeves",
         "sachet": "sachet sachets envelope envelopes",
         "scoop": "scoop scoops",
         "handful": "handful handfuls",
@@ -65,7 +67,6 @@ NOT_A_UNIT_BEFORE: Mapping[str, frozenset[str]] = {
     "strip": frozenset(("steak", "steaks", "loin")),
     "cube": frozenset(("steak", "steaks")),
     "head": frozenset(("on", "off")),
-    "rack": frozenset(()),
     "box": frozenset(("grater",)),
     "leaf": frozenset(("lettuce", "spinach", "lard")),
     "bar": frozenset(("snacks",)),
@@ -86,6 +87,15 @@ ONE_WITHOUT_NUMBER = frozenset("pinch dash handful sprig bunch knob drop scoop s
 
 VAGUE_UNITS = frozenset(("glug", "drizzle", "splash", "squeeze", "sprinkle", "spray", "shot"))
 """Units of a gesture: an article before them states no number, so the amount is implied."""
+
+SMALL_MEASURES = VAGUE_UNITS | frozenset(("pinch", "dash", "drop", "knob", "dollop", "handful"))
+"""Units of a gesture or of the fingers: a word such as `good` before them makes them larger."""
+
+SMALL_MEASURE_SIZES: Mapping[str, str] = {
+    "good": "good", "decent": "good", "healthy": "good", "generous": "generous", "liberal": "generous",
+    "heaped": "generous", "heaping": "generous", "scant": "small",
+}  # fmt: skip
+"""Words that are a size before a small measure and say nothing of the size elsewhere."""
 
 FEW: Mapping[str, float] = {"few": 3.0, "several": 4.0, "some": 3.0}
 """What vague numbers are counted as (common practice, no source); always implied, never written amounts."""
@@ -111,6 +121,8 @@ TRAILING_UNITS: Mapping[str, tuple[str, bool]] = {
     "bulb": ("bulb", True), "bulbs": ("bulb", True),
     "floret": ("floret", True), "florets": ("floret", True),
     "sachet": ("sachet", True), "sachets": ("sachet", True),
+    "rack": ("rack", True), "racks": ("rack", True),
+    "sleeve": ("sleeve", False), "sleeves": ("sleeve", False),
     "stem": ("stalk", False), "stems": ("stalk", False),
 }  # fmt: skip
 """Units written after the food (2 garlic cloves): unit, and whether the word stays in the name (bay leaves)."""

@@ -76,7 +76,8 @@ def parse_line(text: str, span: Span, region: str, component: str = "") -> Recip
     start = _first_token(body, tokens)
     negative = findings.negative(tokens, start)
     start += negative
-    findings.broken_numbers(tokens, start)
+    broken = findings.broken_number(tokens, start)
+    start = start if broken is None else broken
     found = _find_amount(tokens, start, region)
     line = RecipeLine(text, findings.span, component, settings=settings)
     if is_not_food(body, tokens, start, leading_amount=found.leading, any_amount=found.written):
@@ -84,13 +85,15 @@ def parse_line(text: str, span: Span, region: str, component: str = "") -> Recip
         line = replace(line, kind=LineKind.NOT_FOOD, name=name)
     else:
         line = _food(line, body, tokens, found, findings, region)
-        if negative:
+        if negative or broken is not None:
             line = replace(line, amount=None, measured=None)
         if line.kind is LineKind.FOOD:
-            known = negative or found.reading.unknown is not None or settings.mass_g is not None
+            known = negative or broken is not None or found.reading.unknown is not None or settings.mass_g is not None
             line = replace(line, to_taste=line.amount is None and not known)
             if not line.name and settings.food is None:
                 findings.no_food(len(body))
+            if line.to_taste and settings.counted:
+                findings.no_amount(tokens, line.name, len(body))
     return replace(line, diagnostics=tuple(findings.diagnostics))
 
 

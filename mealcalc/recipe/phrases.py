@@ -8,7 +8,7 @@ PARTICIPLES = frozenset(
     "drained washed scrubbed cleaned soaked thawed defrosted toasted julienned snipped slivered flaked zested "
     "juiced cut picked "
     "plucked packed split slit broken separated divided smashed bashed pounded flattened deveined shelled shucked "
-    "pitted stoned "
+    "pitted unpitted stoned unstoned "
     "skinned boned deboned cooled chilled warmed heated blanched mixed whipped stirred pressed strained shaved "
     "spiralized "
     "spiralised riced segmented tied trussed butterflied scaled gutted podded destoned ground pureed sieved pricked "
@@ -85,7 +85,7 @@ KEPT_AFTER_IN = frozenset(
 )
 """What a food is kept or sold in: `tuna in oil` is another food than tuna."""
 
-CUT_AFTER_WITH = frozenset("their its liquid juice juices some more extra a the".split())
+CUT_AFTER_WITH = frozenset("stone stones pit pits their its liquid juice juices some more extra a the".split())
 
 NO_ALTERNATIVE = frozenset(
     "more so less to as enough similar other another if any use until about thereabouts equivalent equal "

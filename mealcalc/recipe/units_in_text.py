@@ -23,6 +23,7 @@ _REPAIRED = (
     "tablespoon tablespoons teaspoon teaspoons millilitre millilitres milliliter milliliters kilogram kilograms "
     "dessertspoon dessertspoons".split()
 )
+_RIBS = frozenset(("rib", "ribs", "sparerib", "spareribs"))
 _FLUID = frozenset(("fl", "fluid"))
 _OUNCES = frozenset(("oz", "ounce", "ounces"))
 
@@ -150,6 +151,9 @@ def _counted(tokens: Tokens, i: int) -> UnitReading | None:
     elif low in ("stem", "stems"):
         if following != "of" and not first_segment(tokens, 0) & STALK_FOODS:
             return None
+    elif unit == "rack":
+        # A rack of ribs is ribs, a rack of lamb is a cut of its own.
+        return UnitReading(unit, UnitKind.COUNT, low, i + 1, keep=not first_segment(tokens, 0) & _RIBS)
     elif low in ("thumb", "thumbs", "knob", "knobs") and "ginger" in first_segment(tokens, 0):
         return UnitReading("piece", UnitKind.COUNT, low, i + 1)
     return UnitReading(unit, UnitKind.COUNT, low, i + 1)

@@ -185,7 +185,10 @@ def _mass(components: Sequence[ComponentResult], containers: int) -> str:
 def _incomplete(result: BatchResult, keys: set[str] | None) -> list[RenderableType]:
     """What the totals lack, by the lines that lack it, and how a line without an amount is mended."""
     without_amount = {
-        c.line.span.line for c in result.contributions if c.ingredient.matched.status is LineStatus.NOT_COUNTED
+        c.line.span.line
+        for c in result.contributions
+        if c.ingredient.matched.status is LineStatus.NOT_COUNTED
+        or (c.line.amount is None and c.ingredient.mass_g is None)
     }
     named = {line.span.line: one_line(line.name or line.text, 40) for line in result.batch.lines}
     by_lines: dict[tuple[int, ...], list[str]] = {}

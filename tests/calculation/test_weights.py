@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from mealcalc.calculation.weights import weigh
 from mealcalc.diagnostics import Severity, Span
 from mealcalc.fooddb import FoodDatabase
-from mealcalc.pipeline import weigh_lines
+from mealcalc.pipeline import diagnostics_of, weigh_lines
 from mealcalc.recipe.line_parser import parse_line
 from mealcalc.records import (
     Amount,
@@ -309,6 +309,50 @@ def test_small_measures_weigh_something(database: FoodDatabase, measure: str) ->
     assert 0 < mass_g < 100
 
 
+@pytest.mark.parametrize(
+    ("sized", "plain", "times"),
+    [
+        ("a good glug of olive oil", "a glug of olive oil", 2.0),  # rows of the table of small measures
+        ("a generous pinch of paprika", "a pinch of paprika", 2.0),
+        ("a large knob of butter", "a knob of butter", 25 / 15),
+        ("a small handful of almonds", "a handful of almonds", 2 / 3),  # a row without size, scaled
+        ("a small dash of milk", "a dash of milk", 0.4 / 0.62),
+        ("a large drop of milk", "a drop of milk", 1.5),  # no row of that size: our own factor
+    ],
+)
+def test_a_size_scales_a_small_measure(database: FoodDatabase, sized: str, plain: str, times: float) -> None:
+    usual = grams(plain, database)
+    assert usual is not None
+    assert grams(sized, database) == pytest.approx(usual * times)
+
+
+@pytest.mark.parametrize(
+    ("text", "mass_g"),
+    [
+        ("1 rack of lamb", 360.0),  # 8 cutlets of 45 g
+        ("2 lamb racks", 720.0),
+        ("1 rack baby back ribs", 455.0),  # 13 ribs of 35 g
+        ("1 sleeve graham crackers", 126.0),  # 9 sheets of 14 g, SR28 18173
+        ("2 peppers", 238.0),  # the vegetable: SR28 11333, 119 g a medium one
+        ("1 tsp pepper", 2.335),  # the spice: SR28 02030, 2.3 g in a US teaspoon of 4.93 ml
+    ],
+)
+def test_racks_sleeves_and_peppers(database: FoodDatabase, text: str, mass_g: float) -> None:
+    assert grams(text, database) == pytest.approx(mass_g, rel=0.01)
+
+
+def test_what_is_wrong_with_an_amount_is_told_once(database: FoodDatabase) -> None:
+    for text in ("-2 eggs", "100 g", "3 blorps of sugar", "nan g butter"):
+        line = parse_line(text, Span("recipe", 1, 1, len(text) + 1, text), "uk")
+        found = weigh_lines([line], database, "uk")[0]
+        assert [d.severity for d in diagnostics_of(found)] == ["error"], text
+
+
+def test_a_handful_of_a_food_of_our_table_weighs_what_the_table_says(database: FoodDatabase) -> None:
+    assert grams("a handful of spinach", database) == 30.0
+    assert grams("a large handful of spinach", database) == 45.0
+
+
 # --- what a weight still carries --------------------------------------------------------------------------------------
 
 
@@ -317,6 +361,12 @@ def test_small_measures_weigh_something(database: FoodDatabase, measure: str) ->
     [
         ("2 x 400 g cans black beans, drained", 480.0, 800.0),  # drained share 0.60
         ("1 kg bone-in pork spareribs", 700.0, 1000.0),  # SR28 10088: refuse 30 %
+        ("500 g cherries with stones", 460.0, 500.0),  # SR28 09070: refuse 8 %
+        ("500 g unpitted cherries", 460.0, 500.0),
+        ("300 g dates (stones in)", 270.0, 300.0),  # SR28 09087: refuse 10 %
+        ("500 g peaches, stones removed", 500.0, None),
+        ("500 g peas in the pod", 190.0, 500.0),  # SR28 11304: refuse 62 %
+        ("600 g sweetcorn on the cob", 330.0, 600.0),  # SR28 11168: refuse 45 %
         ("1 kg carrots [as bought]", 890.0, 1000.0),  # SR28 11124: refuse 11 %
         ("1 kg carrots", 1000.0, None),
         ("2 onions", 220.0, None),

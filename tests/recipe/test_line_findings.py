@@ -12,7 +12,7 @@ from tests.recipe.lines import read, shown, told
 SETTINGS = [
     ("1 l oil, for deep frying [used 20%]", LineSettings(used_share=0.2)),
     ("1 l oil [used 12.5 %]", LineSettings(used_share=0.125)),
-    ("beef stew [food sr28:23562]", LineSettings(food=("sr28", "23562"))),
+    ("300 g beef stew [food sr28:23562]", LineSettings(food=("sr28", "23562"))),
     ("1 onion [grams 150]", LineSettings(mass_g=150.0)),
     ("1 cup rice [state cooked]", LineSettings(state=FoodState.COOKED)),
     ("1 kg chicken thighs [as bought]", LineSettings(as_bought=True)),
@@ -94,6 +94,43 @@ def test_a_negative_amount_is_an_error_and_is_not_used() -> None:
         "  hint: write the amount without the sign; put a space after a list dash"
     )
     assert (line.amount, line.to_taste, line.name) == (None, False, "eggs")
+
+
+@pytest.mark.parametrize(("text", "word"), [("nan g butter", "nan"), ("inf kg butter", "inf"), ("1/0 g butter", "1/0")])
+def test_a_number_that_is_none_is_an_error_and_nothing_is_to_taste(text: str, word: str) -> None:
+    line = read(text)
+    assert told(line) == (
+        f"pot.txt:3:1: error: '{word}' is no number [unreadable-number]\n"
+        f"    {text}\n"
+        f"    {'^' * len(word)}\n"
+        "  hint: write the amount as a whole number, a decimal or a fraction"
+    )
+    assert (line.amount, line.to_taste, line.name) == (None, False, "butter")
+
+
+def test_nan_is_a_bread_too() -> None:
+    line = read("2 nan breads")
+    assert (shown(line.amount), line.name, line.diagnostics) == ("2 piece", "nan breads", ())
+
+
+def test_a_food_without_an_amount_is_told() -> None:
+    line = read("butter")
+    assert told(line) == (
+        "pot.txt:3:1: warning: 'butter' has no amount: it is not counted [no-amount]\n"
+        "    butter\n"
+        "    ^^^^^^\n"
+        "  hint: write an amount, or [grams N], or 'to taste'"
+    )
+    assert line.to_taste
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["butter, to taste", "parsley, for garnish", "oil for frying", "salt", "freshly ground black pepper", "cold water",
+     "cheese (optional)", "butter [count no]", "butter [grams 20]"],
+)  # fmt: skip
+def test_a_food_that_says_why_it_has_no_amount_is_not_told(text: str) -> None:
+    assert read(text).diagnostics == ()
 
 
 def test_an_amount_of_zero_is_an_error() -> None:
