@@ -33,6 +33,7 @@ ONLY_IN = {
     "rapidfuzz": {"matching", "recipe"},
     "numpy": {"calculation", "planning"},
     "scipy": {"planning"},
+    "highspy": {"planning"},
     "matplotlib": {"reports"},
     "pandas": {"reports"},
     "openpyxl": {"reports"},

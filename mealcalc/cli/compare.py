@@ -24,6 +24,7 @@ from mealcalc.cli.streams import print_json, print_text, screen, tell
 @click.option(
     "--containers", "containers", metavar="N,N", help="The same batch in other numbers of containers, such as 4,6,8."
 )
+@click.option("--prices", metavar="CSV", help="Price list, to compare costs too; see `mealcalc prices --template`.")
 @click.option("--no-variants", is_flag=True, help="Leave out the variants that the file defines.")
 @app.region_option
 @click.option(
@@ -37,6 +38,7 @@ def command(
     optional: bool,
     swaps: tuple[str, ...],
     containers: str | None,
+    prices: str | None,
     no_variants: bool,
     region: str | None,
     plot: Path | None,
@@ -49,6 +51,7 @@ def command(
     smaller than its uncertainty is called so. Exit status as for `macros`.
     """
     app.refuse_both(as_json, as_csv)
+    from mealcalc.cli.pricing import batch_costs
     from mealcalc.planning.comparison import compare
 
     if plot is not None:
@@ -56,6 +59,7 @@ def command(
 
         check_picture(plot)
     with calculated(file, region, None) as (result, database, decisions):
+        costs = batch_costs(prices, database, decisions)
         comparison = compare(
             result,
             database,
@@ -65,6 +69,8 @@ def command(
             optional=optional,
             swaps=swaps,
             containers=_numbers(containers),
+            cost=costs.cost_of,
+            currency=costs.currency,
         )
     if as_json:
         from mealcalc.reports.comparison_json import comparison_shape
@@ -84,7 +90,7 @@ def command(
 
         write_picture(comparison_figure(comparison), plot)
         tell(f"chart drawn in {plot}")
-    diagnostics = [d for option in comparison.options for d in option.result.diagnostics]
+    diagnostics = [*costs.diagnostics, *(d for option in comparison.options for d in option.result.diagnostics)]
     app.tell_diagnostics(diagnostics, notes=False)
     app.leave(diagnostics, uncounted=any(uncounted(option.result.contributions) for option in comparison.options))
 

@@ -43,10 +43,12 @@ class Contradicting:
     """One of the limits that cannot be kept together, and how far its quantity gets if all of the others are.
 
     reach: the best value that the others allow, in the unit of the limit; None where the limit has no value of its own.
+    enough: whether giving it up alone lets every limit be kept, beyond those that are named, too.
     """
 
     limit: Limit
     reach: float | None
+    enough: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,7 @@ class Judged:
 class AimedContainer:
     """One eater's container: grams of each component by name, figures, and the targets beside them.
 
-    even_g: what the container would hold without targets. figures: food component, `MASS` or `COST` -> amount.
+    figures: food component, `MASS` or `COST` -> amount. even_g, even_figures: the same without targets.
     """
 
     eater: str
@@ -74,6 +76,7 @@ class AimedContainer:
     grams: Mapping[str, float]
     even_g: Mapping[str, float]
     figures: Mapping[str, float]
+    even_figures: Mapping[str, float]
     judged: tuple[Judged, ...]
 
 
@@ -101,8 +104,8 @@ class Aimed:
 
     kept: whether every limit is kept, by the exact solution. containers: one for each eater. lines: amounts that were
     sought; empty where portions were. leftover_g: component -> what is left in the pot. binding: limits that bind.
-    contradicting: limits that cannot be kept together, none of them dispensable; empty where all are kept. gained: what
-    was to be most or least, in its unit, of the whole batch. result: the batch calculated as found.
+    contradicting: limits that cannot be kept together, none of them dispensable; empty where all are kept. cost: of the
+    containers together. result: the batch calculated as found.
     """
 
     title: str
@@ -114,7 +117,6 @@ class Aimed:
     leftover_g: Mapping[str, float] = field(default_factory=dict)
     binding: tuple[Binding, ...] = ()
     contradicting: tuple[Contradicting, ...] = ()
-    gained: float | None = None
     currency: str = ""
     cost: Decimal | None = None
     diagnostics: tuple[Diagnostic, ...] = ()
