@@ -5,6 +5,7 @@ import click
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
 from mealcalc.cli.inputs import uncounted
+from mealcalc.cli.recorded import as_cooked_option
 from mealcalc.cli.streams import print_json, print_text, screen
 
 
@@ -20,6 +21,7 @@ from mealcalc.cli.streams import print_json, print_text, screen
 )
 @click.option("--component", metavar="NAME", help="Only this component of the batch.")
 @click.option("--line", type=click.IntRange(min=1), metavar="N", help="Only the ingredient on this line of the file.")
+@as_cooked_option
 @app.region_option
 @click.option("--variant", metavar="NAME", help="Explain a variant that the file defines.")
 @app.json_option
@@ -28,6 +30,7 @@ def command(
     name: str,
     component: str | None,
     line: int | None,
+    as_cooked: str | None,
     region: str | None,
     variant: str | None,
     as_json: bool,
@@ -39,7 +42,7 @@ def command(
     from mealcalc.reports.explain import blend_keys, explain, key_of
 
     key = key_of(name)
-    with calculated(file, region, variant) as (result, database, _):
+    with calculated(file, region, variant, as_cooked) as (result, database, _):
         explanation = explain(result, key, database.foods(blend_keys(result)), component=component, line=line)
     if as_json:
         from mealcalc.reports.explain_json import explanation_shape

@@ -8,6 +8,7 @@ from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
 from mealcalc.cli.inputs import uncounted
 from mealcalc.cli.labelled import dish_of, package_options, scheme_of, scheme_option, to_terminal, write_answer
+from mealcalc.cli.recorded import as_cooked_option
 from mealcalc.cli.streams import json_text, print_json, print_text, screen, tell
 
 
@@ -16,6 +17,7 @@ from mealcalc.cli.streams import json_text, print_json, print_text, screen, tell
 @scheme_option
 @click.option("--component", metavar="NAME", help="The panel of one component of the batch alone.")
 @click.option("--variant", metavar="NAME", help="The panel of a variant that the file defines.")
+@as_cooked_option
 @app.region_option
 @package_options
 @click.option(
@@ -34,6 +36,7 @@ def command(
     scheme: str | None,
     component: str | None,
     variant: str | None,
+    as_cooked: str | None,
     region: str | None,
     cooked_mass_g: float | None,
     volume_ml: float | None,
@@ -62,7 +65,7 @@ def command(
     from mealcalc.labelling.panel import make_panel
     from mealcalc.planning.one_component import component_named
 
-    with calculated(file, region, variant) as (result, _, _):
+    with calculated(file, region, variant, as_cooked) as (result, _, _):
         law = scheme_of(scheme, result)
         shown = result if component is None else component_named(result, component)
     dish = dish_of(

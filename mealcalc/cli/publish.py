@@ -9,6 +9,7 @@ from mealcalc.cli.batch import calculated
 from mealcalc.cli.inputs import uncounted
 from mealcalc.cli.keep import DAY_HELP, day, today
 from mealcalc.cli.labelled import package_options, write_answer
+from mealcalc.cli.recorded import as_cooked_option, cooked_day
 from mealcalc.cli.streams import json_text, tell
 
 MOST_COPIES = 1000
@@ -28,6 +29,7 @@ MOST_PLACES = 100
     help="Labelling law: us eu uk anz ca. May be given again; all formats state the figures of the first.",
 )
 @click.option("--variant", metavar="NAME", help="Publish a variant that the file defines.")
+@as_cooked_option
 @app.region_option
 @package_options
 @click.option("--also", multiple=True, metavar="ROW", help="A voluntary row of the panels, or all.")
@@ -53,6 +55,7 @@ def command(
     out: Path,
     schemes: tuple[str, ...],
     variant: str | None,
+    as_cooked: str | None,
     region: str | None,
     cooked_mass_g: float | None,
     volume_ml: float | None,
@@ -89,8 +92,8 @@ def command(
         "business": business,
         "lot": lot,
     }
-    cooked_on, last_day = day(cooked, "--cooked") or today(), day(eat_by, "--eat-by")
-    with calculated(file, region, variant) as (result, _, _):
+    cooked_on, last_day = day(cooked, "--cooked") or cooked_day(file, as_cooked) or today(), day(eat_by, "--eat-by")
+    with calculated(file, region, variant, as_cooked) as (result, _, _):
         pass
     labels = usual_sheet(result.region) if sheet is None else sheet_named(sheet)
     publication, found = publication_of(

@@ -13,6 +13,7 @@ from mealcalc.errors import UsageError
 if TYPE_CHECKING:
     from mealcalc.diagnostics import Diagnostic
     from mealcalc.records import Batch
+    from mealcalc.records.portions import CookedBatch
 
 LATEST = "latest"
 
@@ -47,7 +48,14 @@ def recorded_day(option: str) -> date | None:
     return None if option == LATEST else date.fromisoformat(option)
 
 
-def as_recorded(batch: "Batch", file: str, option: str, variant: str | None) -> "tuple[Batch, tuple[Diagnostic, ...]]":
+def cooked_day(file: str, option: str | None) -> date | None:
+    """The day of the cooking that the option means; None without the option. Errors as of `as_recorded`."""
+    return None if option is None else _cooking(file, option).day
+
+
+def as_recorded(
+    batch: "Batch", file: str, option: str, variant: str | None, *, retitled: bool = True
+) -> "tuple[Batch, tuple[Diagnostic, ...]]":
     """The batch of FILE as it was cooked, and what differs from the plan.
 
     Raises
@@ -57,9 +65,14 @@ def as_recorded(batch: "Batch", file: str, option: str, variant: str | None) -> 
     ConfigurationError
         If the journal is damaged.
     """
+    from mealcalc.planning.as_cooked import as_cooked
+
+    return as_cooked(batch, _cooking(file, option), variant, retitled=retitled)
+
+
+def _cooking(file: str, option: str) -> "CookedBatch":
     if file == STANDARD_INPUT:
         raise UsageError("standard input has no journal beside it", "save the batch as a file")
-    from mealcalc.planning.as_cooked import as_cooked
     from mealcalc.planning.cooked_record import cooked_path, cooking_of
 
-    return as_cooked(batch, cooking_of(cooked_path(Path(file)), recorded_day(option)), variant)
+    return cooking_of(cooked_path(Path(file)), recorded_day(option))

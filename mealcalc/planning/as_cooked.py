@@ -11,7 +11,9 @@ from mealcalc.records import Batch, BatchComponent
 from mealcalc.records.portions import CookedBatch, CookedComponent, PotWeight
 
 
-def as_cooked(batch: Batch, cooking: CookedBatch, variant: str | None = None) -> tuple[Batch, tuple[Diagnostic, ...]]:
+def as_cooked(
+    batch: Batch, cooking: CookedBatch, variant: str | None = None, *, retitled: bool = True
+) -> tuple[Batch, tuple[Diagnostic, ...]]:
     """The batch with the weights, the share that was filled and the number of containers of a cooking.
 
     Parameters
@@ -22,6 +24,8 @@ def as_cooked(batch: Batch, cooking: CookedBatch, variant: str | None = None) ->
         What was recorded. Its variant is applied.
     variant : str, optional
         The variant that is asked for; it must be the one that was cooked.
+    retitled : bool
+        Whether the title says on which day it was cooked.
 
     Returns
     -------
@@ -42,7 +46,7 @@ def as_cooked(batch: Batch, cooking: CookedBatch, variant: str | None = None) ->
     containers = cooking.containers or batch.containers
     changed = replace(
         batch,
-        title=f"{batch.title}, as cooked on {cooking.day}",
+        title=f"{batch.title}, as cooked on {cooking.day}" if retitled else batch.title,
         components=components,
         containers=containers,
     )

@@ -156,14 +156,14 @@ def test_a_cooking_is_recorded_and_macros_rest_on_it(pots: Path) -> None:
     planned = mealcalc("macros", pots, "--json").json
     portion(
         pots, "--weighed", "Stew=1100 g", "--weighed", "Rice=800 g", "--residue", "Stew=100 g", "--containers", "4",
-        "--container-volume", "2 l", "--record", "--date", "2026-11-20", "--temperature", "cooking stew=76 C",
+        "--container-volume", "2 l", "--record", "--date", "2025-01-20", "--temperature", "cooking stew=76 C",
     )  # fmt: skip
     portion(pots, "--temperature", "cooling=20 C after 1 h 50 min")
-    assert journal(pots).count("date: 2026-11-20") == 2
+    assert journal(pots).count("date: 2025-01-20") == 2
     assert "{step: cooling, temperature: 20 C, after: 110 min}" in journal(pots)
     cooked = mealcalc("macros", pots, "--json", "--as-cooked").json
     assert cooked["containers"] == 4
-    assert cooked["batch"] == "Rice and stew, as cooked on 2026-11-20"
+    assert cooked["batch"] == "Rice and stew, as cooked on 2025-01-20"
     stew, rice = cooked["components"][1], cooked["components"][0]
     assert (stew["cooked_mass_g"], rice["cooked_mass_g"]) == (1000.0, 800.0)
     assert stew["cooked_mass_ground"] == "weighed: 1100 g, of which 100 g did not go into containers"
@@ -173,17 +173,17 @@ def test_a_cooking_is_recorded_and_macros_rest_on_it(pots: Path) -> None:
         assert cooked["per_container"][key] == pytest.approx(
             stew["per_container"][key] + rice["per_container"][key], rel=1e-4
         )
-    of_containers = portion(pots, "--as-cooked", "2026-11-20", "--container-volume", "2 l", "--json").json
+    of_containers = portion(pots, "--as-cooked", "2025-01-20", "--container-volume", "2 l", "--json").json
     mean = sum(c["figures"]["PROCNT_G"] for c in of_containers["containers"]) / 4
     assert mean == pytest.approx(cooked["per_container"]["PROCNT_G"], rel=1e-4)
 
 
 def test_as_cooked_refuses_what_was_not_recorded(pots: Path) -> None:
     assert "no cooking is recorded" in mealcalc("macros", pots, "--as-cooked").err
-    portion(pots, "--record", "--date", "2026-11-20", "--container-volume", "2 l")
-    answer = mealcalc("macros", pots, "--as-cooked", "2026-11-21")
+    portion(pots, "--record", "--date", "2025-01-20", "--container-volume", "2 l")
+    answer = mealcalc("macros", pots, "--as-cooked", "2025-01-21")
     assert answer.status == 2
-    assert "recorded are: 2026-11-20" in answer.err
+    assert "recorded are: 2025-01-20" in answer.err
     assert "leave out --containers" in mealcalc("macros", pots, "--as-cooked", "--containers", "3").err
     answer = mealcalc("macros", "--as-cooked", pots)
     assert answer.status == 2
@@ -226,3 +226,22 @@ def test_the_file_names_its_eaters(kitchen: Path) -> None:
     assert [c["grams"]["Stew"] for c in shape["containers"]] == [600, 200, 200]
     shape = portion(path, "--container-volume", "2 l", "--json", "--eater", "guest=1").json
     assert {c["eater"] for c in shape["containers"]} == {"guest"}
+
+
+def test_what_is_published_can_rest_on_the_real_pot(pots: Path, tmp_path: Path) -> None:
+    """1100 g of stew, 100 g of it stays in the pan: four containers of 250 g of stew and 200 g of rice."""
+    portion(
+        pots, "--weighed", "Stew=1100 g", "--weighed", "Rice=800 g", "--residue", "Stew=100 g", "--containers", "4",
+        "--container-volume", "2 l", "--record", "--date", "2025-01-20",
+    )  # fmt: skip
+    cooked = mealcalc("macros", pots, "--json", "--as-cooked").json["per_container"]
+    panel = mealcalc("panel", pots, "--json", "--as-cooked").json
+    assert "450" in str(panel)
+    planned = mealcalc("panel", pots, "--json").json
+    assert panel != planned
+    explained = mealcalc("explain", pots, "--of", "protein", "--json", "--as-cooked")
+    assert explained.status == 0
+    assert f"{cooked['PROCNT_G']:.2f} g" in mealcalc("explain", pots, "--of", "protein", "--as-cooked").out
+    answer = mealcalc("publish", pots, "--out", tmp_path / "out", "--as-cooked")
+    assert answer.status == 0, answer.err
+    assert "as cooked" not in (tmp_path / "out" / "post.txt").read_text(encoding="utf-8")
