@@ -293,7 +293,6 @@ def test_of_many_words_the_most_telling_are_tried(ask: Ask) -> None:
     assert code_of(ask(f"{adjectives} zesty skinless chicken breast")) == "05062"
 
 
-
 def test_a_name_of_one_word_may_be_written_as_two(ask: Ask) -> None:
     assert code_of(ask("butter nut squash")) == "11485"
     assert code_of(ask("ched dar")) == "01009"
