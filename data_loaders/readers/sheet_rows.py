@@ -101,7 +101,7 @@ def _decoded(name: str, data: bytes, encoding: str) -> str:
     except LookupError as error:
         raise InputFileError(f"{name}: '{encoding}' is no encoding", "say encoding = 'cp1252', for example") from error
     except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
+        line = len(data[: error.start + 1].splitlines())  # whatever ends its lines
         message = f"{name}:{line}: byte {data[error.start]:#04x} is not {encoding.removesuffix('-sig').upper()}"
         raise InputFileError(message, "say the encoding of the file in the mapping, such as 'cp1252'") from error
     if "\0" in text:

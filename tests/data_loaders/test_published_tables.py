@@ -16,8 +16,10 @@ from data_loaders.checks import check_reader
 from data_loaders.interface import Reader
 from data_loaders.mapping import shipped_mapping
 from data_loaders.readers.mapped_sheet import MappedSheetReader
+from data_loaders.readers.sheet_rows import read_sheet
 from data_loaders.readers.sr28_table import Sr28Reader
 from mealcalc.diagnostics import has_errors
+from mealcalc.errors import InputFileError
 from mealcalc.values import Value, ValueStatus
 
 FIGURES = Path(__file__).parent.parent / "data" / "food_tables" / "printed_figures.csv"
@@ -208,3 +210,15 @@ def test_tables_keep_their_invariants(readers: dict[str, Reader], table: str) ->
     for check, count in report.checked.items():
         assert broken(check) <= 0.11 * count + 1, check
     assert broken("unique codes") == 0
+
+
+def test_a_table_saved_again_in_mac_os_roman(reference_data: Path) -> None:
+    # Canadian Nutrient File 2015, food names only: bare carriage returns, e-acute as byte 0x8E; 5690 foods and a header.
+    path = reference_data / "data" / "cnf-2015" / "FOOD NAME.csv.gz"
+    with pytest.raises(InputFileError, match=r"FOOD NAME\.csv:2: byte 0x[0-9a-f]{2} is not UTF-8") as raised:
+        read_sheet(path)
+    assert "encoding" in raised.value.hint
+    sheet = read_sheet(path, encoding="mac_roman")
+    assert len(sheet.rows) == 5691
+    assert sheet.rows[0].cells[:2] == ("FoodID", "FoodCode")
+    assert sheet.rows[1].cells[5] == "Soufflé au fromage"
