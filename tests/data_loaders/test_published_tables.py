@@ -213,7 +213,7 @@ def test_tables_keep_their_invariants(readers: dict[str, Reader], table: str) ->
 
 
 def test_a_table_saved_again_in_mac_os_roman(reference_data: Path) -> None:
-    # Canadian Nutrient File 2015, food names only: bare carriage returns, e-acute as byte 0x8E; 5690 foods and a header.
+    # Canadian Nutrient File 2015, food names only: bare carriage returns, e-acute as byte 0x8E; 5690 foods.
     path = reference_data / "data" / "cnf-2015" / "FOOD NAME.csv.gz"
     with pytest.raises(InputFileError, match=r"FOOD NAME\.csv:2: byte 0x[0-9a-f]{2} is not UTF-8") as raised:
         read_sheet(path)
