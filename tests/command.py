@@ -78,5 +78,17 @@ def write(folder: Path, name: str, text: str | bytes) -> Path:
     return path
 
 
+def undocumented(shape: object, names: str = "machine-shapes.md") -> set[str]:
+    """Keys of a JSON answer that the document of shapes does not name."""
+    text = (ROOT / "docs" / names).read_text(encoding="utf-8")
+
+    def keys(value: object) -> set[str]:
+        if isinstance(value, dict):
+            return {*value, *(key for inner in value.values() for key in keys(inner))}
+        return {key for inner in value for key in keys(inner)} if isinstance(value, list) else set()
+
+    return {key for key in keys(shape) if f"`{key}`" not in text}
+
+
 def _refuse(constant: str) -> float:
     raise ValueError(f"{constant} is no JSON")

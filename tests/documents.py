@@ -30,7 +30,7 @@ from tests import keeping_document
 from tests.labelling import rules_document
 
 ROOT = Path(__file__).parent.parent
-SHOWN = (ROOT / "README.md",)
+SHOWN = (ROOT / "README.md", ROOT / "docs" / "shopping.md")
 REFERENCE = ROOT / "docs" / "commands.md"
 COLUMNS = 92
 """Width of shown output: what a page shows without scrolling sideways."""
@@ -101,8 +101,9 @@ def _kitchen() -> Iterator[Path]:
     open_database().close()  # that it is built on first use is told once, in words
     before, here = dict(os.environ), Path.cwd()
     with tempfile.TemporaryDirectory() as folder:
-        for example in (ROOT / "mealcalc" / "examples").glob("*.batch.yaml"):
-            shutil.copy(example, folder)
+        for pattern in ("*.batch.yaml", "*.csv"):
+            for example in (ROOT / "mealcalc" / "examples").glob(pattern):
+                shutil.copy(example, folder)
         os.environ |= {"COLUMNS": str(COLUMNS), "NO_COLOR": "1", "MEALCALC_CONFIG": str(Path(folder) / "configuration")}
         os.chdir(folder)
         try:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.command import EXAMPLES, mealcalc, write
+from mealcalc.reports.cost_machine import COST_COLUMNS
+from tests.command import EXAMPLES, ROOT, mealcalc, undocumented, write
 
 SMOKY = EXAMPLES / "smoky-bean-turkey.batch.yaml"
 DEMO = EXAMPLES / "demo-prices.csv"
@@ -164,3 +165,10 @@ def test_each_price_is_shown_with_its_food(kitchen: Path) -> None:
 def test_prices_called_wrongly(kitchen: Path, arguments: tuple[str, ...]) -> None:
     write(kitchen, "prices.csv", HEADER)
     assert mealcalc("prices", *arguments).status == 2
+
+
+def test_every_key_and_column_is_documented() -> None:
+    assert undocumented(mealcalc("cost", SMOKY, "--prices", DEMO, "--json").json) == set()
+    text = (ROOT / "docs" / "machine-shapes.md").read_text(encoding="utf-8")
+    assert [column for column in COST_COLUMNS if f"`{column}`" not in text] == []
+    assert undocumented(mealcalc("prices", DEMO, "--json").json) == set()

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.command import EXAMPLES, mealcalc, write
+from mealcalc.reports.shopping_machine import SHOPPING_COLUMNS
+from tests.command import EXAMPLES, ROOT, mealcalc, undocumented, write
 
 SMOKY = EXAMPLES / "smoky-bean-turkey.batch.yaml"
 RAJMA = EXAMPLES / "rajma-keema.batch.yaml"
@@ -239,3 +240,10 @@ def test_a_batch_in_a_batch_is_shopped_through(kitchen: Path) -> None:
     write(kitchen, "soup.batch.yaml", soup)
     assert grams("soup.batch.yaml") == {"carrots": pytest.approx(250 + 500)}
     assert "1 kg carrots [as bought] (carrot stock)" in mealcalc("shop", "soup.batch.yaml", "--lines").out
+
+
+def test_every_key_and_column_is_documented(kitchen: Path) -> None:
+    write(kitchen, "odd.txt", "region: uk\ncontainers: 2\n2 tbsp zorgle paste\nsalt to taste\n")
+    assert undocumented(mealcalc("shop", SMOKY, RAJMA, "odd.txt", "--prices", DEMO, "--json").json) == set()
+    text = (ROOT / "docs" / "machine-shapes.md").read_text(encoding="utf-8")
+    assert [column for column in SHOPPING_COLUMNS if f"`{column}`" not in text] == []
