@@ -17,8 +17,14 @@ RETENTION_FOLLOWS: Mapping[str, str] = MappingProxyType({"RETOL_UG": "VITA_RAE_U
 ENERGY_UNIT_PER_KCAL: Mapping[str, float] = MappingProxyType({"ENERC_KCAL": 1.0, "ENERC_KJ": KJ_PER_KCAL})
 """The keys of energy, and how many of their unit make 1 kcal."""
 
-_ALCOHOL_KCAL_PER_G = 6.93
+ALCOHOL_KCAL_PER_G = 6.93
 """Specific factor of alcohol: USDA Agriculture Handbook 74 (1955, revised 1973), table 13; from memory."""
+
+FAT_KCAL_PER_G = 9.02
+"""Specific factor of the fat of meat and fish, which is what drains: food descriptions of USDA SR28."""
+
+FATTY_ACIDS = ("FASAT_G", "FAMS_G", "FAPU_G")
+"""Parts of the fat that leave in proportion to it."""
 
 
 class RecipeMethodError(MealcalcError):
@@ -80,7 +86,7 @@ class MethodIngredient:
         if energy is None or self.retention_of("ALC_G") == 1.0:
             return energy
         lost_g = self.alcohol_lost_g()
-        return None if lost_g is None else energy - lost_g * _ALCOHOL_KCAL_PER_G * ENERGY_UNIT_PER_KCAL[key]
+        return None if lost_g is None else energy - lost_g * ALCOHOL_KCAL_PER_G * ENERGY_UNIT_PER_KCAL[key]
 
     def alcohol_lost_g(self) -> float | None:
         """Alcohol that cooking drives off, in g; None where unknown."""

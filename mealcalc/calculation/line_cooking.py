@@ -8,7 +8,13 @@ lost fat and alcohol carried. Of fat poured off, fatty acids go in proportion, c
 import re
 
 from mealcalc.calculation.cooking_plan import CookingPlan
-from mealcalc.calculation.dish_records import RETENTION_FOLLOWS
+from mealcalc.calculation.dish_records import (
+    ALCOHOL_KCAL_PER_G,
+    ENERGY_UNIT_PER_KCAL,
+    FAT_KCAL_PER_G,
+    FATTY_ACIDS,
+    RETENTION_FOLLOWS,
+)
 from mealcalc.calculation.factor_search import NO_PAIRS, YieldChoice, find_fat_change, find_yield
 from mealcalc.calculation.nearness import food_group, words_of
 from mealcalc.calculation.retention_search import find_retention
@@ -17,15 +23,6 @@ from mealcalc.records import Contribution, Food, FoodState, LineCooking, Weighed
 from mealcalc.reference.cooking_factors import AlcoholRetention, alcohol_retention
 from mealcalc.reference.cooking_vocabulary import broader_groups, broader_methods
 from mealcalc.values import amount_of
-
-ALCOHOL_KCAL_PER_G = 6.93
-"""Energy of alcohol, kcal per g (Merrill & Watt, USDA Agriculture Handbook 74, revised 1973)."""
-
-FAT_KCAL_PER_G = 9.02
-"""Energy of the fat of meat, kcal per g (the same handbook), where the food's own factor is not published."""
-
-FATTY_ACIDS = ("FASAT_G", "FAMS_G", "FAPU_G")
-"""Fatty acids follow the fat that is poured off, in proportion."""
 
 WATER_PERCENT = 99.0
 """A food of more water than this, g per 100 g, is cooking water."""
@@ -159,7 +156,7 @@ def cooked(raw: Contribution, cooking: LineCooking) -> Contribution:
         food = raw.ingredient.matched.food
         factor = food.energy_factors.fat if food is not None else None
         energy_lost_kcal += cooking.fat_lost_g * (factor or FAT_KCAL_PER_G)
-    for key, per_kcal in (("ENERC_KCAL", 1.0), ("ENERC_KJ", 4.184)):
+    for key, per_kcal in ENERGY_UNIT_PER_KCAL.items():
         amount = amounts.get(key)
         if amount is not None:
             amounts[key] = max(0.0, amount - energy_lost_kcal * per_kcal)

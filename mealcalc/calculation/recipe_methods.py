@@ -25,6 +25,8 @@ from types import MappingProxyType
 
 from mealcalc.calculation.dish_records import (
     ENERGY_UNIT_PER_KCAL,
+    FAT_KCAL_PER_G,
+    FATTY_ACIDS,
     RETENTION_FOLLOWS,
     DishComposition,
     FatChange,
@@ -38,7 +40,6 @@ from mealcalc.components import FOOD_COMPONENTS
 
 __all__ = [
     "FAO_ENERGY_FACTORS",
-    "FATTY_ACIDS",
     "RETENTION_FOLLOWS",
     "DishComposition",
     "EnergyFactorTable",
@@ -51,9 +52,6 @@ __all__ = [
     "survey_method",
     "weighed_dish",
 ]
-
-FATTY_ACIDS = ("FASAT_G", "FAMS_G", "FAPU_G")
-"""Parts of the fat that leave a dish in proportion to it."""
 
 EnergyFactorTable = Mapping[str, Mapping[str, float]]
 """Energy key -> food component key -> energy per gram, in the unit of the energy key."""
@@ -69,9 +67,6 @@ FAO_ENERGY_FACTORS: EnergyFactorTable = MappingProxyType(
     }
 )
 """General factors on available carbohydrate: FAO Food and Nutrition Paper 77 (2003), as used in FAO/INFOODS tables."""
-
-_DRAINED_FAT_KCAL_PER_G = 9.02
-"""Specific factor of the fat of meat and fish, which is what drains: food descriptions of USDA SR28."""
 
 _ROUNDING_G = 1e-6
 
@@ -331,7 +326,7 @@ def _drain_fat(mixture: _Mixture, fat_g: float) -> None:
     for key in ("FAT_G", *FATTY_ACIDS):
         mixture.amounts[key] *= left
     for key, unit in ENERGY_UNIT_PER_KCAL.items():
-        mixture.amounts[key] -= fat_g * _DRAINED_FAT_KCAL_PER_G * unit
+        mixture.amounts[key] -= fat_g * FAT_KCAL_PER_G * unit
     mixture.mass_g -= fat_g
 
 

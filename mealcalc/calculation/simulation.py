@@ -11,8 +11,9 @@ from collections.abc import Callable, Hashable, Sequence
 import numpy as np
 
 from mealcalc.calculation.composition import counts
+from mealcalc.calculation.dish_records import FATTY_ACIDS
 from mealcalc.calculation.energy import KCAL_PER_G
-from mealcalc.calculation.line_cooking import FATTY_ACIDS, is_water
+from mealcalc.calculation.line_cooking import is_water
 from mealcalc.calculation.simulated_errors import Array, Errors
 from mealcalc.calculation.spreads import composition_sd, mass_sd
 from mealcalc.calculation.uncertainty_drivers import probabilities

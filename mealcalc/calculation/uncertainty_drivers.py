@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from mealcalc.calculation.composition import counts
+from mealcalc.calculation.dish_records import FAT_KCAL_PER_G
 from mealcalc.calculation.energy import KCAL_PER_G
-from mealcalc.calculation.line_cooking import FAT_KCAL_PER_G
 from mealcalc.calculation.spreads import (
     LABEL_SD_SHARE,
     composition_advice,

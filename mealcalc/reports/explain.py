@@ -8,7 +8,7 @@ would show as a step of its own.
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from mealcalc.calculation.line_cooking import ALCOHOL_KCAL_PER_G, FAT_KCAL_PER_G, FATTY_ACIDS
+from mealcalc.calculation.dish_records import ALCOHOL_KCAL_PER_G, FAT_KCAL_PER_G, FATTY_ACIDS
 from mealcalc.components import EVERYDAY_NAMES, FOOD_COMPONENTS, KJ_PER_KCAL
 from mealcalc.errors import UsageError
 from mealcalc.fooddb import zeros_by_rule
