@@ -10,7 +10,7 @@ from mealcalc.diagnostics import Diagnostic, Severity, Span
 from mealcalc.recipe.source import Source
 
 SEPARATORS = (",", ";", "\t")
-MOST_ROWS = 20_000
+MOST_ROWS = 5_000
 """Rows beyond which a file is taken for something else (our judgement)."""
 
 _BLANKS = re.compile(r"[\s_-]+")

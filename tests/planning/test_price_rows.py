@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mealcalc.examples import demo_prices
+from mealcalc.planning.csv_tables import MOST_ROWS
 from mealcalc.planning.price_rows import TEMPLATE, price_rows
 from mealcalc.recipe.source import make_source
 from tests.planning.shop import HEADER, TODAY, findings, prices
@@ -159,3 +160,10 @@ def test_no_text_makes_the_reader_raise(text: str) -> None:
         rows, found = price_rows(make_source(whole, "any"), TODAY)
         assert all(row.price > 0 and row.item and row.pack for row in rows)
         assert all(d.message for d in found)
+
+
+def test_a_list_beyond_all_measure_is_cut_and_told() -> None:
+    text = "\n".join((HEADER, *(f"rice {n},1 kg,3.20,EUR" for n in range(MOST_ROWS + 5))))
+    rows, found = price_rows(make_source(text, "prices.csv"), TODAY)
+    assert len(rows) == MOST_ROWS
+    assert [d.code for d in found] == ["too-many-rows"]
