@@ -33,7 +33,6 @@ _COMMANDS = {
     "cost": "mealcalc.cli.cost",
     "prices": "mealcalc.cli.prices",
     "shop": "mealcalc.cli.shop",
-    "shop": "mealcalc.cli.shop",
     "scale": "mealcalc.cli.scale",
     "portion": "mealcalc.cli.portion",
     "keep": "mealcalc.cli.keep",

@@ -77,7 +77,10 @@ def command(
         from mealcalc.reports.scaling_text import scaling_shape
 
         print_json(scaling_shape(scaled))
-    elif write != STANDARD_INPUT:
+    elif write == STANDARD_INPUT:
+        for caution in scaled.cautions:
+            tell(f"caution: {caution.what} ({', '.join(caution.foods)}): {caution.advice}")
+    else:
         from mealcalc.reports.scaling_text import scaling_text
 
         print_text(scaling_text(scaled, screen()))

@@ -68,6 +68,9 @@ def test_the_file_can_be_printed(stew: Path) -> None:
     answer = scale(stew, "--factor", "1/3", "--write", "-")
     assert answer.out.startswith("# Scaled by 1/3 (about 0.333333): amounts rounded for the kitchen.\n")
     assert "165 g beef mince, 12% fat" in answer.out
+    assert (
+        "caution: cooking times (boiled, all water absorbed, browned, then simmered 30 min): not scaled" in answer.err
+    )
     exact = scale(stew, "--factor", "1/3", "--write", "-", "--exact").out
     assert "166.6666667 g beef mince, 12% fat" in exact
 
