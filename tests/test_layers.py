@@ -117,3 +117,16 @@ def test_no_file_is_much_over_400_lines() -> None:
         if lines > 420
     }
     assert not long
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    paths = [path for folder in ("mealcalc", "data_loaders") for path in (ROOT / folder).rglob("*.py")]
+    name_of = {path: ".".join(path.relative_to(ROOT).with_suffix("").parts) for path in paths}
+    # Records may name each other's types: a batch holds the results of its sub-batches, and each result its batch.
+    modules = {name for name in name_of.values() if not name.startswith("mealcalc.records.")}
+    used = {name_of[path]: {name for name, _ in _imports(path)} & modules for path in paths if name_of[path] in modules}
+    # Modules that import nothing that is left are taken away until none is; what stays stands in a circle.
+    left = set(used)
+    while free := {name for name in left if not used[name] & (left - {name})}:
+        left -= free
+    assert left == set()
