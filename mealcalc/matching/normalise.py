@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from mealcalc.matching.words import NEUTRAL, QUALIFIERS
+from mealcalc.reference.plain_words import singular_stem
 
 _WORD = re.compile(r"[a-z0-9&]+")
 
@@ -83,16 +84,7 @@ def singular(word: str) -> str:
         return _SPELLINGS[word]
     if word in _IRREGULAR:
         return _IRREGULAR[word]
-    stem = word
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")) and word not in _NO_PLURAL:
-        if word.endswith("ies") and len(word) > 4:
-            stem = word[:-3] + "y"
-        elif word.endswith(("oes", "shes", "ches", "xes", "sses", "zes")):
-            stem = word[:-2]
-        else:
-            stem = word[:-1]
-    if stem.endswith("ie") and len(stem) > 4:
-        stem = stem[:-2] + "y"  # cookie and cookies meet in one stem
+    stem = singular_stem(word, _NO_PLURAL)
     return _SPELLINGS.get(stem, stem)
 
 

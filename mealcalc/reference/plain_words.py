@@ -6,6 +6,7 @@ stem need not be good English, only the same on both sides.
 
 import re
 import unicodedata
+from collections.abc import Collection
 from functools import lru_cache
 
 MOST_CHARACTERS = 20_000
@@ -43,8 +44,14 @@ def _singular(word: str) -> str:
     """One form for singular and plural of an English noun; a word that is no plural may lose nothing but an s."""
     if word in _SPELLINGS:
         return _SPELLINGS[word]
+    stem = singular_stem(word)
+    return _SPELLINGS.get(stem, stem)
+
+
+def singular_stem(word: str, no_plurals: Collection[str] = ()) -> str:
+    """The stem in which the singular and the plural of an English noun meet; `no_plurals` lose no s."""
     stem = word
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
+    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")) and word not in no_plurals:
         if word.endswith("ies") and len(word) > 4:
             stem = word[:-3] + "y"
         elif word.endswith(("oes", "shes", "ches", "xes", "sses", "zes")):
@@ -53,4 +60,4 @@ def _singular(word: str) -> str:
             stem = word[:-1]
     if stem.endswith("ie") and len(stem) > 4:
         stem = stem[:-2] + "y"  # cookie and cookies meet in one stem
-    return _SPELLINGS.get(stem, stem)
+    return stem
