@@ -1,9 +1,11 @@
-"""Small programmes with linear limits, solved by HiGHS: the nearest to a wished point (quadratic), the most or least of
-something (linear), whole numbers (by branch and bound), which limits contradict each other, and the nearest compromise.
+"""Small programmes with linear limits: the nearest to a wished point (quadratic), the most or least of something
+(linear), whole numbers, which limits contradict each other, and the nearest compromise.
 
-All variables are at least 0. HiGHS: Huangfu and Hall, Parallelizing the dual revised simplex method, Mathematical
-Programming Computation 10 (2018) 119-142. Deletion filtering: Chinneck and Dravnieks, Locating minimal infeasible
-constraint sets in linear programs, ORSA Journal on Computing 3 (1991) 157-168.
+All variables are at least 0. Linear programmes, with or without whole numbers, go to HiGHS (Huangfu and Hall,
+Parallelizing the dual revised simplex method, Mathematical Programming Computation 10 (2018) 119-142). The nearest
+point is found by least distance programming (`least_distance.py`), among whole numbers by branch and bound.
+Contradictions are found by deletion filtering (Chinneck and Dravnieks, Locating minimal infeasible constraint sets in
+linear programs, ORSA Journal on Computing 3 (1991) 157-168).
 """
 
 import math
@@ -15,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mealcalc.errors import MealcalcError
+from mealcalc.planning.least_distance import least_distance
 
 SLACK = 1e-7
 """What a limit may be missed by, as a share of it: the tolerance of the solver."""
@@ -158,14 +161,14 @@ def _most(programme: Programme) -> Numbers | None:
     """Variables at which what is to be large is largest."""
     count = len(programme.reference)
     linear = -np.array(programme.most, dtype=np.float64)
-    return _run(linear, None, programme.rows, np.zeros(count), np.full(count, INFINITE), programme.whole)
+    return _run(linear, programme.rows, np.zeros(count), np.full(count, INFINITE), programme.whole)
 
 
 def keeps_every_row(programme: Programme, rows: Sequence[Row]) -> bool:
     """Whether any variables keep all of `rows`, which stand in place of the programme's own."""
     count = len(programme.reference)
     nothing = np.zeros(count)
-    return _run(nothing, None, rows, nothing, np.full(count, INFINITE), programme.whole) is not None
+    return _run(nothing, rows, nothing, np.full(count, INFINITE), programme.whole) is not None
 
 
 def contradiction(programme: Programme, spare: Collection[int] = ()) -> tuple[int, ...]:
@@ -220,19 +223,13 @@ class _Search:
         self._distance = INFINITE
         self._nodes = 0
         count = len(programme.reference)
-        reference, weights = np.array(programme.reference), np.array(programme.weights)
-        # The solver sees every variable in a unit in which a distance of 1 weighs 1.
-        self._unit = 1.0 / np.sqrt(np.where(weights > 0.0, weights, 1.0))
-        self._rows = [
-            replace(row, coefficients=tuple(np.array(row.coefficients).reshape(count) * self._unit))
-            for row in programme.rows
-        ]
-        self._quadratic = 2.0 * np.diag(weights * self._unit**2)
-        self._linear = -2.0 * weights * reference * self._unit
-        for wish in programme.wishes:
-            direction = np.array(wish.coefficients, dtype=np.float64).reshape(count) * self._unit
-            self._quadratic += 2.0 * wish.weight * np.outer(direction, direction)
-            self._linear -= 2.0 * wish.weight * wish.about * direction
+        wishes = programme.wishes
+        weights = np.sqrt(np.array([*programme.weights, *(wish.weight for wish in wishes)]))
+        directions = np.vstack([np.eye(count), *(np.array(wish.coefficients).reshape(1, count) for wish in wishes)])
+        wanted = np.array([*programme.reference, *(wish.about for wish in wishes)])
+        # The distance is the squared length of triangle x - centre, but for a part that does not change.
+        rotation, self._triangle = np.linalg.qr(weights[:, None] * directions)
+        self._centre = rotation.T @ (weights * wanted)
 
     def best(self, lower: Array, upper: Array) -> Numbers | None:
         """The nearest variables between the bounds."""
@@ -246,10 +243,9 @@ class _Search:
                 "too many ways to divide into whole packs", "name fewer lines whose packs are to stay whole"
             )
         programme = self._programme
-        run = _run(self._linear, self._quadratic, self._rows, lower / self._unit, upper / self._unit, frozenset())
-        if run is None:
+        found = self._nearest(lower, upper)
+        if found is None:
             return
-        found = tuple(float(value) for value in np.array(run) * self._unit)
         distance = programme.distance(found)
         if distance >= self._distance - 1e-9 * max(1.0, self._distance):
             return
@@ -266,6 +262,33 @@ class _Search:
         for one_lower, one_upper in branches:
             self._branch(one_lower, one_upper)
 
+    def _nearest(self, lower: Array, upper: Array) -> Numbers | None:
+        """The nearest variables between bounds, whole or not; None where no variables keep every row."""
+        count = len(lower)
+        unit = np.eye(count)
+        left, right = [*unit], [*lower]
+        for row in self._programme.rows:
+            coefficients = np.array(row.coefficients)
+            if math.isfinite(row.low):
+                left.append(coefficients)
+                right.append(row.low)
+            if math.isfinite(row.high):
+                left.append(-coefficients)
+                right.append(-row.high)
+        bounded = [k for k in range(count) if math.isfinite(upper[k])]
+        left += [-unit[k] for k in bounded]
+        right += [-upper[k] for k in bounded]
+        turned = np.linalg.solve(self._triangle.T, np.array(left).T).T
+        shortest = least_distance(turned, np.array(right) - turned @ self._centre)
+        if shortest is not None:
+            point = np.maximum(np.linalg.solve(self._triangle, shortest + self._centre), lower)
+            found = tuple(float(value) for value in point)
+            if all(row.holds(found) for row in self._programme.rows) and np.all(point <= upper + WHOLE_SLACK):
+                return found
+        if _run(np.zeros(count), self._programme.rows, lower, upper, frozenset()) is None:
+            return None
+        raise SolverError("the nearest of what keeps every limit was not found", "loosen or remove some targets")
+
 
 class _QuietHighs(highspy.Highs):
     """HiGHS without a word: some versions greet on standard output unless silenced before this is called."""
@@ -276,15 +299,8 @@ class _QuietHighs(highspy.Highs):
         super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
-def _run(
-    linear: Array,
-    quadratic: Array | None,
-    rows: Sequence[Row],
-    lower: Array,
-    upper: Array,
-    whole: frozenset[int],
-) -> Numbers | None:
-    """Variables that make linear x + x quadratic x / 2 least; None where no variables keep every row."""
+def _run(linear: Array, rows: Sequence[Row], lower: Array, upper: Array, whole: frozenset[int]) -> Numbers | None:
+    """Variables between bounds that make linear x least; None where none keep every row."""
     count = len(linear)
     if any(low > high for low, high in zip(lower, upper, strict=True)):
         return None
@@ -305,13 +321,6 @@ def _run(
     if whole:
         kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
         lp.integrality_ = [kinds[k in whole] for k in range(count)]
-    if quadratic is not None and quadratic.any():
-        hessian = model.hessian_
-        hessian.dim_, hessian.format_ = count, highspy.HessianFormat.kTriangular
-        # The lower triangle, column by column.
-        hessian.start_ = np.cumsum([0, *range(count, 0, -1)])
-        hessian.index_ = np.concatenate([np.arange(k, count) for k in range(count)])
-        hessian.value_ = np.concatenate([quadratic[k:, k] for k in range(count)])
     solver = _QuietHighs()  # type: ignore[no-untyped-call]
     solver.silent()
     solver.setOptionValue("threads", 1)
@@ -321,7 +330,7 @@ def _run(
     if status == highspy.HighsModelStatus.kOptimal:
         return tuple(max(0.0, float(value)) for value in solver.getSolution().col_value)
     if status in (highspy.HighsModelStatus.kUnbounded, highspy.HighsModelStatus.kUnboundedOrInfeasible):
-        if linear.any() and _run(np.zeros(count), None, rows, lower, upper, whole) is not None:
+        if linear.any() and _run(np.zeros(count), rows, lower, upper, whole) is not None:
             raise UnboundedError("there is no most of it: nothing limits it", "add an 'at most'")
         return None
     if status == highspy.HighsModelStatus.kInfeasible:
