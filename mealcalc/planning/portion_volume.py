@@ -28,6 +28,9 @@ FRYING_FAT_PERCENT = 80.0
 
 LARGEST_HEIGHT_MM = 500.0
 
+SAME = 1.001
+"""Ratio of two volumes up to which they are the same."""
+
 LEAST_KNOWN_SHARE = 0.8
 """Share of the mass whose composition must be known for a volume to be stated (our judgement)."""
 
@@ -57,11 +60,13 @@ def spread_of(component: ComponentResult, cooked_foods: Mapping[str, Food]) -> S
     heaped_ml, known_g, pieces_g = _heaped(component, cooked_foods, airless_ml_per_g)
     high_ml = max(heaped_ml, airless_ml * (1.0 + portion_assumptions()["no_air_spread"].value))
     ground = f"{1 / airless_ml_per_g:.2f} g/ml without air, by its composition (Choi and Okos 1986)"
-    if heaped_ml > airless_ml:
+    if heaped_ml > SAME * airless_ml:
         ground += f"; {component.cooked_mass_g / heaped_ml:.2f} g/ml heaped, by household measures of its foods"
         if known_g < 0.995 * pieces_g:
-            ground += f" ({known_g / pieces_g:.0%} of its pieces have one)"
-    else:
+            ground += f" ({known_g / pieces_g:.0%} of its pieces have one, the rest is taken to heap as diced meat)"
+    elif pieces_g and not known_g:
+        ground += "; no household measure tells how its pieces heap"
+    elif pieces_g:
         ground += "; its liquid fills the gaps between its pieces"
     return Spread(airless_ml_per_g, high_ml / component.cooked_mass_g, ground)
 

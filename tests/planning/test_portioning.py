@@ -235,6 +235,20 @@ def test_rice_is_heaped_and_a_stew_fills_its_gaps(database: FoodDatabase, result
     assert stew.high_ml_per_g <= 1.35 * stew.low_ml_per_g
 
 
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("500 g pork chops", "no household measure tells how its pieces heap"),
+        ("500 g water", "by its composition (Choi and Okos 1986)"),
+        ("500 g plain flour", "g/ml heaped, by household measures of its foods"),
+    ],
+)
+def test_the_ground_says_which_volume_counts(database: FoodDatabase, line: str, words: str) -> None:
+    (spread,) = spreads_of(calculate(batch(f"components: [{{name: a, ingredients: [{line}]}}]\n"), database), database)
+    assert spread is not None
+    assert spread.ground.endswith(words)
+
+
 def test_what_nothing_is_known_of_has_no_volume(database: FoodDatabase) -> None:
     text = "components: [{name: a, cooked_weight: 500 g, ingredients: [3 quaffle berries]}]\n"
     answer = weigh_out(calculate(batch(text), database), Division(), database, room=room_of(600))
