@@ -127,7 +127,7 @@ def test_missing_stays_missing(tmp_path: Path, database: FoodDatabase) -> None:
     result = pipeline.run(soup(tmp_path), database=database)
     assert result.totals["NA_MG"].unknown_lines == (7,)
     assert result.complete
-    write(tmp_path, "stock.batch.yaml", STOCK.replace("10 g salt", "200 g quaffle berries"))
+    write(tmp_path, "stock.batch.yaml", STOCK.replace("10 g salt", "200 g zorgle berries"))
     result = pipeline.run(soup(tmp_path), database=database)
     assert not result.complete
     assert result.totals["PROCNT_G"].unknown_lines == (7,)
@@ -138,7 +138,7 @@ def test_missing_stays_missing(tmp_path: Path, database: FoodDatabase) -> None:
 
 
 def test_without_a_cooked_weight_nothing_is_known_per_100_g(tmp_path: Path, database: FoodDatabase) -> None:
-    text = STOCK.replace("    cooked_weight: 1500 g\n", "").replace("10 g salt", "3 quaffle berries")
+    text = STOCK.replace("    cooked_weight: 1500 g\n", "").replace("10 g salt", "3 zorgle berries")
     write(tmp_path, "stock.batch.yaml", text)
     result = pipeline.run(soup(tmp_path), database=database)
     assert result.totals["ENERC_KCAL"].unknown_lines == (7,)

@@ -118,7 +118,7 @@ def test_standard_input_can_be_scaled_and_not_written() -> None:
 
 
 def test_lines_that_are_not_counted_are_scaled_and_told(kitchen: Path) -> None:
-    path = write(kitchen, "list.txt", "region: uk\ncontainers: 2\n3 quaffle berries\n400 g rice\n")
+    path = write(kitchen, "list.txt", "region: uk\ncontainers: 2\n3 zorgle berries\n400 g rice\n")
     answer = scale(path, "--factor", "3", status=1)
-    assert "9 quaffle berries" in answer.out
-    assert "quaffle" in answer.err
+    assert "9 zorgle berries" in answer.out
+    assert "zorgle" in answer.err

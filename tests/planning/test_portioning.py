@@ -175,7 +175,7 @@ def test_a_pot_of_unknown_weight_is_refused(database: FoodDatabase) -> None:
     text = TEXT.replace("    cooked_weight: 1000 g\n", "")
     for line in ("500 g beef mince, 12% fat", "200 g onions, chopped", "400 g canned tomatoes"):
         text = text.replace(f"      {line}\n", "")
-    text += "      3 quaffle berries\n"
+    text += "      3 zorgle berries\n"
     with pytest.raises(UsageError, match="'Stew' weighs nothing that is known"):
         weigh_out(calculate(batch(text), database), Division(), database)
 
@@ -200,7 +200,7 @@ def test_a_slip_of_ten_grams(database: FoodDatabase, result: BatchResult) -> Non
 
 
 def test_what_is_unknown_stays_unknown_in_each_container(database: FoodDatabase) -> None:
-    text = TEXT + "      3 quaffle berries\n"
+    text = TEXT + "      3 zorgle berries\n"
     answer = weigh_out(calculate(batch(text), database), Division(fills_g={"Rice": 100.0}), database)
     assert all(c.figures["PROCNT_G"].unknown_lines == (17,) for c in answer.containers)
     filled = (CookedContainer("", {"Rice": 300}), CookedContainer("", {"Stew": 420}))
@@ -250,7 +250,7 @@ def test_the_ground_says_which_volume_counts(database: FoodDatabase, line: str, 
 
 
 def test_what_nothing_is_known_of_has_no_volume(database: FoodDatabase) -> None:
-    text = "components: [{name: a, cooked_weight: 500 g, ingredients: [3 quaffle berries]}]\n"
+    text = "components: [{name: a, cooked_weight: 500 g, ingredients: [3 zorgle berries]}]\n"
     answer = weigh_out(calculate(batch(text), database), Division(), database, room=room_of(600))
     assert answer.containers[0].volume is None
     assert answer.containers[0].fit is Fit.UNKNOWN
