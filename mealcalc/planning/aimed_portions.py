@@ -32,6 +32,9 @@ from mealcalc.records.targets import COST, MASS, Bound, Targets
 POT_STEP_G = 10.0
 """By how much more a pot is taken to hold, to see what that would buy."""
 
+TENTH_ROOM_G = 0.11
+"""What rounding to tenths of a gram may take from or add to each portion: no limit is called missed for that."""
+
 MOST_ROUNDED = 8
 """Components of which every way to round to whole grams is tried; of more, each is rounded by itself."""
 
@@ -229,35 +232,58 @@ def _ratios(targets: Targets, pots: Sequence[Pot], result: BatchResult) -> list[
 def _rounded(model: Model, pots: Sequence[Pot], shares: Sequence[Share], found: Answer) -> list[list[float]]:
     """Grams of each component in a container of each eater: whole ones near the exact portions.
 
-    Of the whole grams around the exact portions those are taken that keep the eater's limits and are nearest. Where
-    none do, tenths of a gram are tried, then each portion goes to the nearest tenth.
+    Of the whole grams around the exact portions those are taken that keep the limits and are nearest, eater by eater;
+    where a pot is emptied, it is tried how much of it must stay for those who come later. Where no whole grams do,
+    tenths of a gram are tried, and at last each portion goes to the nearest tenth that the pot holds.
     """
-    grams = [
+    exact = [
         [found.variables[n * len(pots) + q] * share.part * pot.mass_g for q, pot in enumerate(pots)]
         for n, share in enumerate(shares)
     ]
-    for number, share in enumerate(shares):
-        # Only the limits of this eater: those of the others do not change with these portions.
-        scale = [share.part * pot.mass_g for pot in pots]
-        rows = [
+    # The limits of one eater do not change with the portions of the others.
+    rows_of = [
+        [
             replace(row, coefficients=own)
             for row, limit in zip(model.programme.rows, model.limits, strict=True)
-            for own in [row.coefficients[number * len(pots) : (number + 1) * len(pots)]]
+            for own in [row.coefficients[n * len(pots) : (n + 1) * len(pots)]]
             if limit.target is not None and found.kept and any(own)
         ]
-        rest = [
-            pot.mass_g - sum(s.containers * _up(grams[n][q], n > number) for n, s in enumerate(shares) if n != number)
-            for q, pot in enumerate(pots)
-        ]
-        most = [left / share.containers for left in rest]
-        choices = (_nearest_kept(grams[number], most, scale, rows, step) for step in (1.0, 0.1))
-        grams[number] = next((c for c in choices if c is not None), [round(mass, 1) for mass in grams[number]])
+        for n in range(len(shares))
+    ]
+    for step in (1.0, 0.1):
+        for reserved in (math.ceil, lambda tenths: tenths, math.floor):
+            grams = _round_in_turn(exact, pots, shares, rows_of, step, reserved)
+            if grams is not None:
+                return grams
+    return [[max(0.0, math.floor(10.0 * mass_g + 1e-6) / 10.0) for mass_g in row] for row in exact]
+
+
+def _round_in_turn(
+    exact: Sequence[Sequence[float]],
+    pots: Sequence[Pot],
+    shares: Sequence[Share],
+    rows_of: Sequence[Sequence[Row]],
+    step: float,
+    reserved: Callable[[float], float],
+) -> list[list[float]] | None:
+    """Portions rounded eater by eater; None where the limits of one do not hold.
+
+    reserved: what is left in the pots for an eater to come, in steps, from the exact number of them.
+    """
+    grams: list[list[float]] = []
+    for number, share in enumerate(shares):
+        most = []
+        for q, pot in enumerate(pots):
+            given_g = sum(s.containers * row[q] for s, row in zip(shares, grams, strict=False))
+            to_come = zip(shares[number + 1 :], exact[number + 1 :], strict=True)
+            kept_g = sum(s.containers * step * reserved(row[q] / step - 1e-6) for s, row in to_come)
+            most.append((pot.mass_g - given_g - kept_g) / share.containers)
+        scale = [share.part * pot.mass_g for pot in pots]
+        choice = _nearest_kept(exact[number], most, scale, rows_of[number], step)
+        if choice is None:
+            return None
+        grams.append(choice)
     return grams
-
-
-def _up(mass_g: float, to_come: bool) -> float:
-    """What a portion needs at most: one that is to be rounded yet may be rounded up."""
-    return math.ceil(mass_g - 1e-6) if to_come else mass_g
 
 
 def _nearest_kept(
@@ -300,6 +326,9 @@ def _container(
     def complete(key: str) -> bool:
         return all(key not in pot.incomplete or not mass for pot, mass in zip(pots, grams, strict=True))
 
+    def sum_per_g(key: str) -> float:
+        return sum(pot.per_g.get(key, 0.0) for pot in pots)
+
     figures = figures_of(grams)
     return AimedContainer(
         eater=share.eater,
@@ -308,7 +337,10 @@ def _container(
         even_g={pot.name: mass for pot, mass in zip(pots, even_g, strict=True)},
         figures=figures,
         even_figures=figures_of(even_g),
-        judged=tuple(judged(target, figures[target.key], complete(target.key)) for target in targets.of(share.eater)),
+        judged=tuple(
+            judged(target, figures[target.key], complete(target.key), TENTH_ROOM_G * sum_per_g(target.key))
+            for target in targets.of(share.eater)
+        ),
     )
 
 

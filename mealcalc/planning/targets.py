@@ -129,9 +129,9 @@ def wish_of(quantity: Quantity, target: Target, weight: float = 1.0) -> Wish:
     return Wish(coefficients, (target.amount - quantity.start) / size, WISH_WEIGHT * weight)
 
 
-def judged(target: Target, amount: float, complete: bool) -> Judged:
-    """A target beside what comes out."""
-    room = SHOWN_SLACK * max(abs(target.amount), 1e-9)
+def judged(target: Target, amount: float, complete: bool, rounding: float = 0.0) -> Judged:
+    """A target beside what comes out; `rounding` is what rounding alone may have changed."""
+    room = SHOWN_SLACK * max(abs(target.amount), 1e-9) + rounding
     met = {
         Bound.AT_LEAST: amount >= target.amount - room,
         Bound.AT_MOST: amount <= target.amount + room and complete,

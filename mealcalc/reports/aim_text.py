@@ -1,6 +1,6 @@
 """What people read of `mealcalc aim`: portions or amounts, targets beside figures, what binds, what contradicts."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from rich.console import RenderableType
 from rich.text import Text
@@ -15,7 +15,9 @@ ALWAYS_SHOWN = ("ENERC_KCAL", "PROCNT_G", "FAT_G", "CHOCDF_G")
 """Food components that are shown whether or not they have a target."""
 
 _DECIMALS = {"ENERC_KCAL": 0, "NA_MG": 0, MASS: 0, COST: 2}
-_LABEL_COLUMNS, _COLUMN = 28, 12
+_LABEL, _FIGURE, _COLUMN, _LABELS, _ROOMY = 13, 7, 12, 26, 60
+"""Columns: the least of a label and of a figure, the most of a figure, those of labels and units, and how many there
+must be to show figures without targets beside those with them."""
 
 
 def aim_text(aimed: Aimed, screen: Screen) -> str:
@@ -32,9 +34,14 @@ def aim_text(aimed: Aimed, screen: Screen) -> str:
     ]
     if aimed.lines:
         parts += [_lines_table(aimed), ""]
-    beside = max(1, (screen.width - _LABEL_COLUMNS) // (2 * _COLUMN))
-    for start in range(0, len(aimed.containers), beside):
-        parts += [_containers_table(aimed, aimed.containers[start : start + beside]), ""]
+    if any(container.eater for container in aimed.containers):
+        whose = (f"{one_line(c.eater, LONGEST_NAME)}: {c.containers}" for c in aimed.containers)
+        parts += [Text(f"containers of {', '.join(whose)}"), ""]
+    beside = screen.width >= _ROOMY
+    columns = 2 * _COLUMN if beside else _COLUMN
+    each = max(1, (screen.width - _LABELS) // columns)
+    for start in range(0, len(aimed.containers), each):
+        parts += [_containers_table(aimed, aimed.containers[start : start + each], beside=beside), ""]
     parts += [_targets_table(aimed), ""]
     parts += [Text(sentence) for sentence in _sentences(aimed)]
     parts += [Text(note, style="dim") for note in _notes(aimed)]
@@ -95,29 +102,32 @@ def _lines_table(aimed: Aimed) -> RenderableType:
     return block
 
 
-def _containers_table(aimed: Aimed, containers: Sequence[AimedContainer]) -> RenderableType:
-    """Grams and figures of the containers of each eater, beside those without targets."""
+def _containers_table(aimed: Aimed, containers: Sequence[AimedContainer], *, beside: bool) -> RenderableType:
+    """Grams and figures of the containers of each eater; `beside` those without targets where there is room."""
     before = "as written" if aimed.lines else "even share"
     block = table()
-    block.add_column("in one container", no_wrap=False, min_width=16)
+    block.add_column("in one container", min_width=_LABEL)
     block.add_column("", no_wrap=True)
     for container in containers:
-        block.add_column(before, justify="right", style="dim", no_wrap=True)
-        whose = "found"
-        if container.eater:
-            number = f"{container.containers} container{'' if container.containers == 1 else 's'}"
-            whose = f"{one_line(container.eater, 20)}, {number}"
-        block.add_column(Text(whose), justify="right", min_width=7, style="bold")
+        if beside:
+            block.add_column(before, justify="right", style="dim", no_wrap=True)
+        whose = one_line(container.eater, LONGEST_NAME) or "found"
+        block.add_column(Text(whose), justify="right", min_width=_FIGURE, max_width=_COLUMN, style="bold")
+
+    def cells(shown: Callable[[AimedContainer, bool], str]) -> list[str]:
+        return [shown(c, even) for c in containers for even in ((True, False) if beside else (False,))]
+
     for name in containers[0].grams:
-        cells = [cell for c in containers for cell in (_grams(c.even_g.get(name, 0.0)), _grams(c.grams[name]))]
-        block.add_row(Text(one_line(name, LONGEST_NAME)), "g", *cells)
+        grams = cells(lambda c, even, name=name: _grams((c.even_g if even else c.grams).get(name, 0.0)))  # type: ignore[misc]
+        block.add_row(Text(one_line(name, LONGEST_NAME)), "g", *grams)
     block.add_section()
     wanted = [judged.target.key for container in containers for judged in container.judged]
-    keys = dict.fromkeys((*ALWAYS_SHOWN, *wanted, *(key for key in (aimed.targets.most, aimed.targets.least) if key)))
-    shown = [key for key in (*keys, MASS, COST) if key in containers[0].figures]
-    for key in dict.fromkeys(shown):
-        cells = [cell for c in containers for cell in (_figure(c.even_figures, key), _figure(c.figures, key))]
-        block.add_row(name_of(key), aimed.currency if key == COST else unit_of(key), *cells)
+    first = [key for key in (aimed.targets.most, aimed.targets.least) if key]
+    for key in dict.fromkeys((*ALWAYS_SHOWN, *wanted, *first, MASS, COST)):
+        if key in containers[0].figures:
+            unit = aimed.currency if key == COST else unit_of(key)
+            figures = cells(lambda c, even, key=key: _figure(c.even_figures if even else c.figures, key))  # type: ignore[misc]
+            block.add_row(name_of(key), unit, *figures)
     return block
 
 
@@ -130,25 +140,19 @@ def _figure(figures: Mapping[str, float], key: str) -> str:
 
 
 def _targets_table(aimed: Aimed) -> RenderableType:
-    several = any(container.eater for container in aimed.containers)
     block = table()
-    block.add_column("target")
-    if several:
-        block.add_column("whose", no_wrap=True)
+    block.add_column("target", min_width=_LABEL)
     block.add_column("comes out", justify="right", no_wrap=True)
-    block.add_column("", no_wrap=True)
+    block.add_column("", min_width=6)
     for container in aimed.containers:
         for judged in container.judged:
             key = judged.target.key
-            words = f"{judged.target.name} {judged.target.bound.value}"
-            wanted = f"{words} {amount_text(key, judged.target.amount, aimed.currency)}"
-            whose = [Text(one_line(container.eater, 20))] if several else []
+            limit = Limit(str(judged.target), container.eater, judged.target)
             amount = "?" if judged.amount is None else f"{judged.amount:.{decimals_of(key)}f}"
             style, verdict = verdict_of(judged, binds=_binds(aimed, container, judged))
-            out = (
-                f"{'' if judged.complete else '≥ '}{amount} {aimed.currency if key == COST else unit_of(key)}".rstrip()
-            )
-            block.add_row(wanted, *whose, out, Text(verdict, style=style))
+            bound = "" if judged.complete else "≥ "
+            out = f"{bound}{amount} {aimed.currency if key == COST else unit_of(key)}".rstrip()
+            block.add_row(Text(limit_words(limit, aimed.currency)), out, Text(verdict, style=style))
     return block
 
 
