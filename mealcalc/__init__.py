@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from mealcalc.errors import MealcalcError
     from mealcalc.fooddb import FoodDatabase, open_database
     from mealcalc.matching.decisions import Decisions, load_decisions
-    from mealcalc.pipeline import calculate, run
+    from mealcalc.pipeline import calculate, how_sure, run
+    from mealcalc.planning.aim import aim
     from mealcalc.planning.variants import apply_variant
     from mealcalc.recipe.reader import read_batch
     from mealcalc.records import Batch, BatchResult, Food, LineStatus, RecipeLine, Total
@@ -32,8 +33,10 @@ __all__ = [
     "RecipeLine",
     "Severity",
     "Total",
+    "aim",
     "apply_variant",
     "calculate",
+    "how_sure",
     "load_decisions",
     "open_database",
     "read_batch",
@@ -48,7 +51,8 @@ _HOMES = {
     "mealcalc.errors": ("MealcalcError",),
     "mealcalc.fooddb": ("FoodDatabase", "open_database"),
     "mealcalc.matching.decisions": ("Decisions", "load_decisions"),
-    "mealcalc.pipeline": ("calculate", "run"),
+    "mealcalc.pipeline": ("calculate", "how_sure", "run"),
+    "mealcalc.planning.aim": ("aim",),
     "mealcalc.planning.variants": ("apply_variant",),
     "mealcalc.recipe.reader": ("read_batch",),
     "mealcalc.records": ("Batch", "BatchResult", "Food", "LineStatus", "RecipeLine", "Total"),
