@@ -30,7 +30,10 @@ from tests import keeping_document
 from tests.labelling import rules_document
 
 ROOT = Path(__file__).parent.parent
-SHOWN = (ROOT / "README.md", ROOT / "docs" / "portioning.md", ROOT / "docs" / "shopping.md")
+SHOWN = (
+    ROOT / "README.md",
+    *(ROOT / "docs" / f"{name}.md" for name in ("comparing-and-targets", "portioning", "shopping")),
+)
 REFERENCE = ROOT / "docs" / "commands.md"
 COLUMNS = 92
 """Width of shown output: what a page shows without scrolling sideways."""

@@ -201,7 +201,7 @@ def _binding(one: Binding, aimed: Aimed) -> str:
         bought.append(f"buys {amount_text(first, one.gained, aimed.currency)} {direction} {name_of(first)} in all")
     elif one.nearer > 0.0:
         whom = "the amounts" if aimed.lines else "the portions"
-        goal = "what is written" if aimed.lines else "even shares"
+        goal = f"{'what is written' if aimed.lines else 'even shares'}{_and_wishes(aimed)}"
         bought.append(f"brings {whom} {100.0 * one.nearer:.2g} % nearer to {goal}")
     moved = [
         f"{mass_g:+.1f} g {one_line(name, LONGEST_NAME)}" for name, mass_g in one.change.items() if abs(mass_g) >= 0.05
@@ -212,9 +212,14 @@ def _binding(one: Binding, aimed: Aimed) -> str:
     return f"{limit_words(one.limit, aimed.currency)} binds: {step} {more} {'; '.join(bought)}."
 
 
+def _and_wishes(aimed: Aimed) -> str:
+    wished = any(judged.target.bound is Bound.ABOUT for c in aimed.containers for judged in c.judged)
+    return " and the wishes" if wished else ""
+
+
 def _notes(aimed: Aimed) -> list[str]:
     what, goal = ("amounts", "what is written") if aimed.lines else ("portions", "even shares")
-    how = f"the {what} nearest to {goal} that keep every limit"
+    how = f"the {what} nearest to {goal}{_and_wishes(aimed)} that keep every limit"
     first = aimed.targets.most or aimed.targets.least
     if first:
         how += f", among those with the {'most' if aimed.targets.most else 'least'} {name_of(first)}"
