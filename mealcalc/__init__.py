@@ -16,29 +16,40 @@ if TYPE_CHECKING:
     from mealcalc.matching.decisions import Decisions, load_decisions
     from mealcalc.pipeline import calculate, how_sure, run
     from mealcalc.planning.aim import aim
+    from mealcalc.planning.comparison import compare
     from mealcalc.planning.variants import apply_variant
     from mealcalc.recipe.reader import read_batch
-    from mealcalc.records import Batch, BatchResult, Food, LineStatus, RecipeLine, Total
+    from mealcalc.records import Batch, BatchResult, Eater, Food, LineStatus, RecipeLine, Total
+    from mealcalc.reports.aim_plot import portions_picture
+    from mealcalc.reports.comparison_plot import comparison_picture
+    from mealcalc.reports.energy_chart import energy_picture
     from mealcalc.reports.frames import to_frame
+    from mealcalc.reports.pictures import Picture
 
 __all__ = [
     "Batch",
     "BatchResult",
     "Decisions",
     "Diagnostic",
+    "Eater",
     "Food",
     "FoodDatabase",
     "LineStatus",
     "MealcalcError",
+    "Picture",
     "RecipeLine",
     "Severity",
     "Total",
     "aim",
     "apply_variant",
     "calculate",
+    "compare",
+    "comparison_picture",
+    "energy_picture",
     "how_sure",
     "load_decisions",
     "open_database",
+    "portions_picture",
     "read_batch",
     "render_text",
     "run",
@@ -53,10 +64,15 @@ _HOMES = {
     "mealcalc.matching.decisions": ("Decisions", "load_decisions"),
     "mealcalc.pipeline": ("calculate", "how_sure", "run"),
     "mealcalc.planning.aim": ("aim",),
+    "mealcalc.planning.comparison": ("compare",),
     "mealcalc.planning.variants": ("apply_variant",),
     "mealcalc.recipe.reader": ("read_batch",),
-    "mealcalc.records": ("Batch", "BatchResult", "Food", "LineStatus", "RecipeLine", "Total"),
+    "mealcalc.records": ("Batch", "BatchResult", "Eater", "Food", "LineStatus", "RecipeLine", "Total"),
+    "mealcalc.reports.aim_plot": ("portions_picture",),
+    "mealcalc.reports.comparison_plot": ("comparison_picture",),
+    "mealcalc.reports.energy_chart": ("energy_picture",),
     "mealcalc.reports.frames": ("to_frame",),
+    "mealcalc.reports.pictures": ("Picture",),
 }
 _HOME_OF = {name: module for module, names in _HOMES.items() for name in names}
 

@@ -1,11 +1,13 @@
 """`mealcalc aim`: portions, or amounts of lines, that come nearest to targets."""
 
+from pathlib import Path
+
 import click
 
 from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
 from mealcalc.cli.inputs import uncounted
-from mealcalc.cli.streams import print_json, print_text, screen
+from mealcalc.cli.streams import print_json, print_text, screen, tell
 
 
 @click.command("aim")
@@ -39,6 +41,9 @@ from mealcalc.cli.streams import print_json, print_text, screen
 @click.option("--prices", metavar="CSV", help="Price list, for targets of cost; see `mealcalc prices --template`.")
 @click.option("--variant", metavar="NAME", help="A variant that the file defines.")
 @app.region_option
+@click.option(
+    "--plot", type=click.Path(dir_okay=False, path_type=Path), metavar="PATH", help="Draw a chart too (png, svg, pdf)."
+)
 @app.json_option
 def command(
     file: str,
@@ -52,6 +57,7 @@ def command(
     prices: str | None,
     variant: str | None,
     region: str | None,
+    plot: Path | None,
     as_json: bool,
 ) -> None:
     """Portions of the batch in FILE, or amounts of its lines, that keep limits and come nearest to wishes.
@@ -64,6 +70,10 @@ def command(
     from mealcalc.planning.aim import aim
     from mealcalc.planning.weighings import eaters_in
 
+    if plot is not None:
+        from mealcalc.reports.pictures import check_picture
+
+        check_picture(plot)
     with calculated(file, region, variant) as (result, database, decisions):
         costs = line_costs(prices, result, database, decisions)
         aimed = aim(
@@ -88,6 +98,11 @@ def command(
         from mealcalc.reports.aim_text import aim_text
 
         print_text(aim_text(aimed, screen()))
+    if plot is not None:
+        from mealcalc.reports.aim_plot import portions_picture
+
+        portions_picture(aimed).save(plot)
+        tell(f"chart drawn in {plot}")
     diagnostics = (*result.diagnostics, *aimed.result.diagnostics, *costs.diagnostics)
     app.tell_diagnostics(diagnostics, notes=False)
     if not aimed.kept:

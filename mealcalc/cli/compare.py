@@ -85,10 +85,9 @@ def command(
 
         print_text(comparison_text(comparison, screen()))
     if plot is not None:
-        from mealcalc.reports.comparison_plot import comparison_figure
-        from mealcalc.reports.pictures import write_picture
+        from mealcalc.reports.comparison_plot import comparison_picture
 
-        write_picture(comparison_figure(comparison), plot)
+        comparison_picture(comparison).save(plot)
         tell(f"chart drawn in {plot}")
     diagnostics = [*costs.diagnostics, *(d for option in comparison.options for d in option.result.diagnostics)]
     app.tell_diagnostics(diagnostics, notes=False)

@@ -6,9 +6,19 @@ uncertainty is told by the shape of the mark as well.
 
 from typing import TYPE_CHECKING
 
-from mealcalc.records.comparison import ComparedFigure, ComparedOption, Comparison, Measure, Verdict
+from mealcalc.records.comparison import (
+    ENERGY,
+    FAT,
+    PROTEIN,
+    SHOWN,
+    ComparedFigure,
+    ComparedOption,
+    Comparison,
+    Measure,
+    Verdict,
+)
 from mealcalc.reports.comparison_text import heading_of, signed
-from mealcalc.reports.pictures import figure_class, label_of
+from mealcalc.reports.pictures import Picture, figure_class, label_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -22,14 +32,28 @@ _BAND, _RULE = "#EDEDED", "#BDBDBD"
 _ROW_INCHES, _PANEL_INCHES, _LABEL_INCHES, _FRAME_INCHES = 0.44, 2.1, 2.2, 1.5
 
 
-def comparison_figure(comparison: Comparison) -> "Figure":
-    """The picture of a comparison.
+def comparison_picture(comparison: Comparison) -> Picture:
+    """The picture of a comparison, as `mealcalc compare --plot` writes it.
 
     Raises
     ------
     UsageError
         If matplotlib is not installed.
     """
+    shown = (PROTEIN.key, FAT.key, ENERGY.key)
+    ways = (
+        f"{option.name}: "
+        + ", ".join(
+            f"{m.name} {option.figures[m.key].amount:.{m.decimals}f} {m.unit}"
+            for m in SHOWN
+            if m.key in shown and option.figures[m.key].amount is not None
+        )
+        for option in comparison.options
+    )
+    return Picture(_figure(comparison), f"{comparison.title}, in one container. {'; '.join(ways)}.")
+
+
+def _figure(comparison: Comparison) -> "Figure":
     options = comparison.options
     measures = [m for m in comparison.measures if any(o.figures[m.key].amount is not None for o in options)]
     width = _LABEL_INCHES + _PANEL_INCHES * len(measures)

@@ -4,9 +4,14 @@ import io
 import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from mealcalc.records import BatchResult
+from mealcalc.reports.pictures import Picture, figure_class
 from mealcalc.reports.plain import one_line
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 KCAL_PER_G = {"PROCNT_G": 4.0, "FAT_G": 9.0, "CHOAVLDF_G": 4.0, "FIBTG_G": 2.0, "ALC_G": 7.0}
 """General factors; fibre counts 2 kcal per g (Regulation (EU) No 1169/2011, Annex XIV)."""
@@ -73,29 +78,50 @@ def energy_chart(sources: Sequence[EnergySource]) -> str:
         warnings.simplefilter("ignore")  # a letter that the measuring font lacks is drawn by the reader's font
         figure = Figure(figsize=(5.4, 1.5 + 0.45 * len(shown)), layout="constrained")
         FigureCanvasSVG(figure)
-        axes = figure.subplots()
-        places = range(len(shown) - 1, -1, -1)
-        starts = [0.0] * len(shown)
-        for key, colour in COLOURS.items():
-            widths = [source.kcal[key] for source in shown]
-            if max(widths) < 0.5:
-                continue
-            axes.barh(
-                places, widths, left=starts, height=0.62, color=colour, label=NAMES[key], hatch=_HATCHES[key],
-                edgecolor="white",
-            )  # fmt: skip
-            starts = [start + width for start, width in zip(starts, widths, strict=True)]
-        for place, source in zip(places, shown, strict=True):
-            axes.text(source.total + longest * 0.01, place, f"{source.total:.0f}", va="center", parse_math=False)
-        axes.set_yticks(list(places), [source.name for source in shown], parse_math=False)
-        axes.set_xlabel("kcal in one container")
-        axes.set_xlim(0, longest * 1.12)
-        for side in ("top", "right", "left"):
-            axes.spines[side].set_visible(False)
-        axes.tick_params(left=False)
-        figure.legend(loc="outside upper left", ncols=3, frameon=False, handlelength=1.2, columnspacing=1.0)
+        _draw(figure, shown)
         figure.savefig(stream, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
     return _for_page(stream.getvalue(), in_words(sources))
+
+
+def energy_picture(result: BatchResult) -> Picture:
+    """Where the energy of a container comes from: a bar for each component, by what brings it, by general factors.
+
+    Raises
+    ------
+    UsageError
+        If matplotlib is not installed.
+    """
+    sources = energy_sources(result)[:MOST_BARS]
+    figure = figure_class()(figsize=(7.0, 1.5 + 0.45 * len(sources)), layout="constrained")
+    _draw(figure, sources)
+    return Picture(figure, in_words(sources))
+
+
+def _draw(figure: "Figure", shown: Sequence[EnergySource]) -> None:
+    """A stacked bar for each component, the first on top."""
+    longest = max((source.total for source in shown), default=0.0)
+    axes = figure.subplots()
+    places = range(len(shown) - 1, -1, -1)
+    starts = [0.0] * len(shown)
+    for key, colour in COLOURS.items():
+        widths = [source.kcal[key] for source in shown]
+        if max(widths) < 0.5:
+            continue
+        axes.barh(
+            places, widths, left=starts, height=0.62, color=colour, label=NAMES[key], hatch=_HATCHES[key],
+            edgecolor="white",
+        )  # fmt: skip
+        starts = [start + width for start, width in zip(starts, widths, strict=True)]
+    for place, source in zip(places, shown, strict=True):
+        axes.text(source.total + longest * 0.01, place, f"{source.total:.0f}", va="center", parse_math=False)
+    axes.set_yticks(list(places), [source.name for source in shown], parse_math=False)
+    axes.set_xlabel("kcal in one container")
+    axes.set_xlim(0, (longest or 1.0) * 1.12)
+    for side in ("top", "right", "left"):
+        axes.spines[side].set_visible(False)
+    axes.tick_params(left=False)
+    if longest > 0:
+        figure.legend(loc="outside upper left", ncols=3, frameon=False, handlelength=1.2, columnspacing=1.0)
 
 
 def _for_page(document: str, words: str) -> str:

@@ -1,6 +1,8 @@
-"""Pictures: matplotlib is imported here alone, when a picture is asked for, and written to a file."""
+"""Pictures: figures of matplotlib, imported when a picture is asked for, with words that say what they show."""
 
+import io
 import warnings
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +13,33 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 ENDINGS = (".png", ".svg", ".pdf")
+_NO_GLYPH = "Glyph .* missing from"
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture: a matplotlib figure, and `words` for those who do not see it. A notebook shows it by itself."""
+
+    figure: "Figure"
+    words: str
+
+    def save(self, path: str | Path) -> None:
+        """Write it to a file that ends in .png, .svg or .pdf; the same picture gives the same file.
+
+        Raises
+        ------
+        UsageError
+            If the ending is no picture's, or the place refuses.
+        """
+        write_picture(self.figure, Path(path))
+
+    def _repr_png_(self) -> tuple[bytes, dict[str, str]]:
+        """The picture as notebooks ask for it, with its words as metadata."""
+        stream = io.BytesIO()
+        with warnings.catch_warnings():
+            warnings.filterwarnings("ignore", message=_NO_GLYPH, category=UserWarning)
+            self.figure.savefig(stream, format="png", dpi=100)
+        return stream.getvalue(), {"alt": self.words}
 
 
 def figure_class() -> "type[Figure]":
@@ -52,7 +81,7 @@ def write_picture(figure: "Figure", path: Path) -> None:
     try:
         with warnings.catch_warnings():
             # A sign that the font lacks is drawn as a box.
-            warnings.filterwarnings("ignore", message="Glyph .* missing from", category=UserWarning)
+            warnings.filterwarnings("ignore", message=_NO_GLYPH, category=UserWarning)
             figure.savefig(path, metadata=undated.get(path.suffix.lower()))
     except OSError as error:
         raise UsageError(f"{path}: cannot be written: {error.strerror or error}", "name another place") from error

@@ -155,3 +155,13 @@ def test_scipy_is_not_needed_and_numpy_not_for_macros(kitchen: Path) -> None:
         [sys.executable, "-c", code], env=process_environment(), cwd=kitchen, capture_output=True, text=True, check=True
     )
     assert done.stderr.endswith("[] True False")
+
+
+def test_a_chart_is_drawn(kitchen: Path) -> None:
+    pytest.importorskip("matplotlib", reason="matplotlib is not installed")
+    answer = mealcalc("aim", SMOKY, *BOTH, "--plot", "portions.png")
+    assert (answer.status, answer.err) == (0, "chart drawn in portions.png\n")
+    assert (kitchen / "portions.png").read_bytes().startswith(b"\x89PNG")
+    refused = mealcalc("aim", SMOKY, *BOTH, "--plot", "portions.txt")
+    assert refused.status == 2
+    assert "a picture ends in" in refused.err
