@@ -14,6 +14,25 @@ from benchmarks.matching import compare_matching
 
 EXAMPLE = Path(__file__).parent.parent / "mealcalc" / "examples" / "smoky-bean-turkey.batch.yaml"
 RUNS = 10
+BOWLS = """\
+title: Bowls
+region: uk
+containers: 6
+components:
+  - {name: Rice, cooking: "boiled, all water absorbed", ingredients: [400 g brown rice, 900 ml water]}
+  - {name: Chicken, cooking: roasted, ingredients: 900 g chicken breast}
+  - {name: Greens, cooking: steamed, ingredients: 600 g broccoli}
+  - {name: Sauce, ingredients: [200 g Greek yoghurt, 40 g olive oil]}
+eaters: {runner: {share: 1.5, containers: 2}, desk worker: {containers: 3}, child: 0.5}
+targets:
+  protein: at least 30 g
+  energy: at most 600 kcal
+  fibre: about 6 g
+  keep_ratio: [Chicken, Sauce]
+  eaters:
+    runner: {energy: at most 900 kcal, carbohydrate: at least 70 g}
+    child: {protein: at least 12 g, energy: at most 350 kcal}
+"""
 
 
 def main() -> None:
@@ -30,6 +49,11 @@ def main() -> None:
         _report("cold `mealcalc macros --json`, with its intervals", lambda: _mealcalc(environment, *macros, "--json"))
         published = ("publish", str(EXAMPLE), "--scheme", "all", "--out", str(Path(folder) / "published"))
         _report("cold `mealcalc publish`, every format of five schemes", lambda: _mealcalc(environment, *published))
+        ways = ("compare", str(EXAMPLE), "--fat-levels", "--swap", "turkey mince=chicken mince", "--containers", "4,8")
+        _report("cold `mealcalc compare`, nine ways", lambda: _mealcalc(environment, *ways))
+        bowls = Path(folder) / "bowls.batch.yaml"
+        bowls.write_text(BOWLS, encoding="utf-8")
+        _report("cold `mealcalc aim`, 4 components, 3 eaters", lambda: _mealcalc(environment, "aim", str(bowls)))
         _report("cold `mealcalc --help`", lambda: _mealcalc(environment, "--help"))
         os.environ["MEALCALC_DATA_DIR"] = folder
         _warm()
