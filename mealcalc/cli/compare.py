@@ -1,6 +1,7 @@
 """`mealcalc compare`: ways to make a batch beside each other."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -8,6 +9,10 @@ from mealcalc.cli import app
 from mealcalc.cli.batch import calculated
 from mealcalc.cli.inputs import uncounted
 from mealcalc.cli.streams import print_json, print_text, screen, tell
+from mealcalc.diagnostics import Diagnostic, Span
+
+if TYPE_CHECKING:
+    from mealcalc.records.comparison import Comparison
 
 
 @click.command("compare")
@@ -89,9 +94,20 @@ def command(
 
         comparison_picture(comparison).save(plot)
         tell(f"chart drawn in {plot}")
-    diagnostics = [*costs.diagnostics, *(d for option in comparison.options for d in option.result.diagnostics)]
+    diagnostics = [*costs.diagnostics, *_each_once(comparison)]
     app.tell_diagnostics(diagnostics, notes=False)
     app.leave(diagnostics, uncounted=any(uncounted(option.result.contributions) for option in comparison.options))
+
+
+def _each_once(comparison: "Comparison") -> list[Diagnostic]:
+    """Findings about the batch as written, and of the others what is new: the same about the same line is told once."""
+    found: list[Diagnostic] = []
+    told: set[tuple[str, Span | None]] = set()
+    for option in comparison.options:
+        new = [d for d in option.result.diagnostics if (d.code, d.span) not in told]
+        found += new
+        told |= {(d.code, d.span) for d in new}
+    return found
 
 
 def _numbers(text: str | None) -> list[int]:

@@ -143,3 +143,10 @@ def test_matplotlib_is_imported_for_charts_alone(kitchen: Path) -> None:
         [sys.executable, "-c", code], env=process_environment(), cwd=kitchen, capture_output=True, text=True, check=True
     )
     assert done.stderr.endswith("False True")
+
+
+def test_the_same_finding_about_the_same_line_is_told_once() -> None:
+    answer = mealcalc("compare", "-", "--region", "uk", "--fat-levels", given="400 g carrots\n200 g beef mince\n")
+    assert answer.status == 0
+    assert answer.err.count("[raw-or-cooked]") == 1
+    assert answer.out.count("% fat") == 14
