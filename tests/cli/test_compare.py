@@ -150,3 +150,19 @@ def test_the_same_finding_about_the_same_line_is_told_once() -> None:
     assert answer.status == 0
     assert answer.err.count("[raw-or-cooked]") == 1
     assert answer.out.count("% fat") == 14
+
+
+def test_costs_are_compared_by_a_price_list() -> None:
+    answer = mealcalc("compare", SMOKY, "--prices", EXAMPLES / "demo-prices.csv", "--json")
+    shape = answer.json
+    assert (answer.status, shape["currency"]) == (0, "AUD")
+    plain = mealcalc("cost", SMOKY, "--prices", EXAMPLES / "demo-prices.csv", "--json").json
+    leaner = next(o for o in shape["options"] if o["name"] == "leaner mince")["per_container"]
+    assert leaner["COST"]["verdict"] == "more"
+    assert leaner["COST"]["interval"] is None
+    assert leaner["PROTEIN_G_PER_MONEY"]["amount"] == pytest.approx(
+        leaner["PROCNT_G"]["amount"] / leaner["COST"]["amount"], rel=1e-3
+    )
+    assert str(round(shape["options"][0]["cost_of_batch"], 2)) in str(plain)
+    text = mealcalc("compare", SMOKY, "--prices", EXAMPLES / "demo-prices.csv").out
+    assert "Costs are those of the price list" in " ".join(text.split())
