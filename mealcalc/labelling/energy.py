@@ -4,7 +4,7 @@ kJ and kcal are two sums where the law gives both factors (EU Annex XIV); where 
 (Food Standards Code, S11-2(4)).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from mealcalc.errors import UsageError
 from mealcalc.labelling.bounds import (
@@ -154,8 +154,3 @@ def _converted(energy: float, unit: str, scheme: Scheme) -> float:
     if kj_per_calorie is None:
         raise UsageError(f"scheme {scheme.name} states no energy in {unit}")
     return energy / kj_per_calorie if unit == "kcal" else energy * kj_per_calorie
-
-
-def methods_text(scheme: Scheme) -> Sequence[str]:
-    """The methods of a scheme, the usual one first."""
-    return (scheme.energy_method, *(m for m in scheme.energy_methods if m != scheme.energy_method))

@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from mealcalc.errors import UsageError
 from mealcalc.records.cooling import ContainerWall, CoolingAdvice, CoolingLimit, HeatTransfer
+from mealcalc.reference.assumptions import Assumption, read_assumptions
 from mealcalc.reference.keeping_tables import authorities
 from mealcalc.reference.tables import optional_number, read_table
 
@@ -37,17 +38,6 @@ class ThermalPolynomial:
     def at(self, temperature_c: float) -> float:
         """The property at a temperature in C, in `unit`."""
         return self.c0 + self.c1_per_c * temperature_c + self.c2_per_c2 * temperature_c**2
-
-
-@dataclass(frozen=True, slots=True)
-class CoolingAssumption:
-    """A figure that the cooling model takes for granted, in `unit`, with its ground."""
-
-    quantity: str
-    value: float
-    unit: str
-    ground: str
-    mark: str
 
 
 @cache
@@ -145,13 +135,9 @@ def container_walls() -> Mapping[str, ContainerWall]:
 
 
 @cache
-def cooling_assumptions() -> Mapping[str, CoolingAssumption]:
-    """Figures that the model takes for granted, by quantity."""
-    rows = read_table(
-        "cooling_assumptions.csv",
-        lambda r: CoolingAssumption(r["quantity"], float(r["value"]), r["unit"], r["ground"], r["mark"]),
-    )
-    return MappingProxyType({row.quantity: row for row in rows})
+def cooling_assumptions() -> Mapping[str, Assumption]:
+    """Figures that the cooling model takes for granted, by quantity."""
+    return read_assumptions("cooling_assumptions.csv")
 
 
 def wall_of(material: str) -> ContainerWall:

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from types import MappingProxyType
 
+from mealcalc.reference.assumptions import Assumption, read_assumptions
 from mealcalc.reference.tables import read_table
 
 MM_PER_INCH = 25.4
@@ -28,17 +28,6 @@ class Headspace:
         return self.gap_in * MM_PER_INCH
 
 
-@dataclass(frozen=True, slots=True)
-class PortionAssumption:
-    """A figure that volumes and headspace rest on, in `unit`, with its ground."""
-
-    quantity: str
-    value: float
-    unit: str
-    ground: str
-    mark: str
-
-
 @cache
 def headspaces() -> tuple[Headspace, ...]:
     """Published headspace, by pack, mouth and capacity."""
@@ -51,13 +40,9 @@ def headspaces() -> tuple[Headspace, ...]:
 
 
 @cache
-def portion_assumptions() -> Mapping[str, PortionAssumption]:
-    """What volumes rest on, by name."""
-    rows = read_table(
-        "portion_assumptions.csv",
-        lambda r: PortionAssumption(r["quantity"], float(r["value"]), r["unit"], r["ground"], r["mark"]),
-    )
-    return MappingProxyType({row.quantity: row for row in rows})
+def portion_assumptions() -> Mapping[str, Assumption]:
+    """What volumes and headspace rest on, by quantity."""
+    return read_assumptions("portion_assumptions.csv")
 
 
 @dataclass(frozen=True, slots=True)
