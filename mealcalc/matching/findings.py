@@ -18,7 +18,9 @@ def as_candidate(proposal: Proposal) -> Candidate:
 
 def unmatched(line: RecipeLine, proposal: Proposal | None) -> MatchedFood:
     """A line for which nothing good enough was found: the candidates are named, nothing is counted."""
-    runners = () if proposal is None else (as_candidate(proposal), *proposal.runners_up)[:4]
+    runners = () if proposal is None else proposal.runners_up[:4]
+    if proposal is not None and proposal.code is not None:
+        runners = (as_candidate(proposal), *runners)[:4]
     if not line.name:
         return _without_food(line, proposal, None, runners)  # the parser has told that no food is named
     near = f"nearest: {runners[0].table}:{runners[0].code} {runners[0].description}; " if runners else ""

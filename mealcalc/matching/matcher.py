@@ -212,9 +212,10 @@ class Matcher:
             return MatchedFood(line, None, LineStatus.NOT_FOOD, "", 0.0)
         if proposal is None:
             return findings.unmatched(line, None)
-        if proposal.code is None:
+        if proposal.code is None and proposal.score >= SURE:
             return findings.known_to_be_absent(line, proposal)
-        if proposal.score < DECLINED:
+        if proposal.code is None or proposal.score < DECLINED:
+            # That a food stands in no table is known only of a food that the name surely means.
             return findings.unmatched(line, proposal)
         food = foods.get((proposal.table, proposal.code))
         if food is None:

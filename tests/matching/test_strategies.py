@@ -154,6 +154,14 @@ def test_a_food_known_to_be_in_no_table() -> None:
     assert codes(found) == ["food-not-in-tables"]
 
 
+def test_a_food_that_only_might_be_one_of_no_table_is_simply_not_found() -> None:
+    assert code_of("chilli jam") == "none"
+    found = match(line("zyx chilli jam"))
+    assert (found.food, found.status) == (None, LineStatus.UNMATCHED)
+    assert codes(found) == ["unmatched-food"]
+    assert "sr28:none" not in found.diagnostics[0].hint
+
+
 def test_an_unknown_code_is_told() -> None:
     found = match(line("garlic", settings=LineSettings(food=("sr28", "99999"))))
     assert (found.food, found.status) == (None, LineStatus.UNMATCHED)
